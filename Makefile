@@ -1,0 +1,48 @@
+# Every command a developer needs; `make` alone lists them. Set-up is done by .ci/setup, which installs what
+# is missing on Debian and says so.
+
+# Suites whose code shares state between goroutines run a second time under the race detector.
+RACE := $(patsubst %,./%/...,$(wildcard db api materials/stock pricing/sales pricing/workshop web cmd))
+# How long each fuzz target runs, and how long the torture may take.
+FUZZTIME ?= 30s
+TORTURETIME ?= 80m
+# One bench only: make bench BENCH=Plan
+BENCH ?= .
+
+.DEFAULT_GOAL := help
+.PHONY: help demo test lint bench torture fuzz
+
+help: ## list these targets
+	@awk -F ':.*## ' '/^[a-z]+:.*## /{printf "make %-9s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
+
+demo: ## start foamwright with a demo workshop and open books, nothing to set up before
+	@.ci/setup demo
+	go run ./cmd/foamwright demo
+
+test: ## lint, then every test, then the suites that share state under the race detector
+	@.ci/setup test
+	@$(MAKE) --no-print-directory lint
+	go test ./...
+	go test -race $(RACE)
+
+lint: ## gofmt, go vet, staticcheck
+	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "gofmt these files:"; echo "$$bad"; exit 1; }
+	go vet ./...
+	go tool staticcheck ./...
+
+bench: ## run the benchmarks (BENCH=name for some)
+	@.ci/setup test
+	go test -run '^$$' -bench '$(BENCH)' -benchmem ./...
+
+torture: ## the same tests with their full numbers, which take long
+	@.ci/setup test
+	FOAMWRIGHT_TORTURE=1 go test -count=1 -timeout $(TORTURETIME) ./...
+
+fuzz: ## run each fuzz target for FUZZTIME (30s)
+	@.ci/setup test
+	@set -e; for package in $$(go list ./...); do \
+		for target in $$(go test -list '^Fuzz' $$package | grep '^Fuzz' || true); do \
+			echo "== $$package $$target"; \
+			go test -run '^$$' -fuzz "^$$target\$$" -fuzztime $(FUZZTIME) $$package; \
+		done; \
+	done
