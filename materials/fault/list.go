@@ -33,6 +33,9 @@ func (l *List) Take(field string, err error) error {
 	return nil
 }
 
+// Len is how many problems were noted.
+func (l *List) Len() int { return len(l.problems) }
+
 // Empty tells whether nothing was noted.
 func (l *List) Empty() bool { return len(l.problems) == 0 }
 

@@ -1,0 +1,118 @@
+package orderform
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"maps"
+	"reflect"
+	"slices"
+	"strings"
+
+	"foamwright/materials/fault"
+)
+
+// Limits of a written spec.
+const (
+	MaxBytes = 1 << 20
+	maxRows  = 60
+)
+
+// Parse reads a spec written as JSON. Entries that do not exist are named with their path, all at once.
+func Parse(data []byte) (Form, error) {
+	var f Form
+	if len(data) > MaxBytes {
+		return f, fault.New(fault.TooLarge, "The spec is larger than 1 MB. Draw pieces with fewer points.")
+	}
+	if len(bytes.TrimSpace(data)) == 0 {
+		return f, refuse("", "There is nothing in it. Write a spec with at least outline and core.")
+	}
+	var tree any
+	if err := json.Unmarshal(data, &tree); err != nil {
+		return f, refuse("", notJSON(data, err))
+	}
+	var l fault.List
+	match(&l, "", tree, reflect.TypeOf(f))
+	if err := l.Err(); err != nil {
+		return f, err
+	}
+	if err := json.Unmarshal(data, &f); err != nil {
+		return f, refuse("", notJSON(data, err))
+	}
+	return f, nil
+}
+
+// match walks the JSON beside the form and notes what the form has no place for.
+func match(l *fault.List, path string, v any, t reflect.Type) {
+	for t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	switch {
+	case v == nil:
+	case t == reflect.TypeOf(Text{}) || t == reflect.TypeOf(Size{}):
+		switch v.(type) {
+		case map[string]any, []any:
+			l.Add(path, "", "This takes one text or number, not a list or a group.")
+		}
+	case t.Kind() == reflect.Slice:
+		rows, ok := v.([]any)
+		if !ok {
+			l.Add(path, fmt.Sprint(v), "This takes a list, in square brackets.")
+			return
+		}
+		if len(rows) > maxRows {
+			l.Add(path, fmt.Sprint(len(rows)), fmt.Sprintf("At most %d entries here.", maxRows))
+			return
+		}
+		for i, row := range rows {
+			match(l, fmt.Sprintf("%s.%d", path, i), row, t.Elem())
+		}
+	default:
+		group, ok := v.(map[string]any)
+		if !ok {
+			l.Add(path, fmt.Sprint(v), "This takes a group of entries, in curly brackets.")
+			return
+		}
+		for i, name := range names(t) {
+			match(l, join(path, name), group[name], t.Field(i).Type)
+		}
+		for _, name := range slices.Sorted(maps.Keys(group)) {
+			if !slices.Contains(names(t), name) {
+				l.Add(join(path, name), "", "There is no such entry. Known here: "+strings.Join(names(t), ", ")+".")
+			}
+		}
+	}
+}
+
+func names(t reflect.Type) []string {
+	out := make([]string, t.NumField())
+	for i := range out {
+		out[i] = tagName(t.Field(i))
+	}
+	return out
+}
+
+func tagName(f reflect.StructField) string {
+	name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+	return name
+}
+
+func join(path, name string) string { return strings.TrimPrefix(path+"."+name, ".") }
+
+// notJSON says where JSON stops being JSON, in words.
+func notJSON(data []byte, err error) string {
+	var syntax *json.SyntaxError
+	if !errors.As(err, &syntax) {
+		return "This is not a spec in JSON."
+	}
+	before := data[:min(int(syntax.Offset), len(data))]
+	line := bytes.Count(before, []byte("\n")) + 1
+	return fmt.Sprintf("This is not JSON: it breaks off or goes wrong in line %d, character %d.", line, len(before)-bytes.LastIndexByte(before, '\n')-1)
+}
+
+func refuse(field, remedy string) error {
+	var l fault.List
+	l.Add(field, "", remedy)
+	return l.Err()
+}
