@@ -17,10 +17,8 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-const (
-	mostWhole  = 15  // digits before the point of a typed amount
-	leastPlace = -30 // exponent of a typed amount; below it even comparing costs
-)
+// mostWhole is how many digits a typed amount may have before the point.
+const mostWhole = 15
 
 // Amount is an exact sum of money that can be paid: never a fraction of the currency's minor unit.
 type Amount struct {
@@ -35,7 +33,7 @@ func New(value decimal.Decimal, c Currency) (Amount, error) {
 	switch e := int(value.Exponent()); {
 	case e > mostWhole || e+value.NumDigits() > mostWhole:
 		return Amount{}, refuse(value.ScientificNotationString(), "That is more money than can be handled. Check the number.")
-	case e < leastPlace || !value.Equal(value.Round(digits)):
+	case !value.Equal(value.Round(digits)):
 		remedy := fmt.Sprintf("Write at most %d places after the point: %s has no smaller coin.", digits, c)
 		if digits == 0 {
 			remedy = fmt.Sprintf("Write a whole number: %s has no smaller coin.", c)
