@@ -52,11 +52,8 @@ type Session struct {
 	Began, Seen time.Time
 	Ends        time.Time // whatever happens in between
 	ByLink      bool      // came in by a sign-in link, so may set a password without the old one
-	digest      Digest
+	Digest      Digest    // names the session but cannot open it
 }
-
-// Digest names the session without being able to open it.
-func (s Session) Digest() Digest { return s.digest }
 
 // Token is an API token as listed: its secret is shown once, when it is made.
 type Token struct {

@@ -23,7 +23,7 @@ const (
 func CanonicalLogin(typed string) (string, bool) {
 	login, err := precis.UsernameCaseMapped.String(strings.TrimSpace(typed))
 	n := utf8.RuneCountInString(login)
-	return login, err == nil && utf8.ValidString(login) && n >= minLogin && n <= maxLogin
+	return login, err == nil && utf8.ValidString(typed) && n >= minLogin && n <= maxLogin
 }
 
 // canonicalPassword is the OpaqueString profile of RFC 8265: the same characters from any keyboard.
@@ -32,7 +32,7 @@ func canonicalPassword(typed string) (string, bool) {
 		return "", false
 	}
 	p, err := precis.OpaqueString.String(typed)
-	return p, err == nil && utf8.ValidString(p) && utf8.RuneCountInString(p) <= maxPassword
+	return p, err == nil && utf8.ValidString(typed) && utf8.RuneCountInString(p) <= maxPassword
 }
 
 // check puts an entry into its kept form and notes everything wrong with it.

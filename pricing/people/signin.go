@@ -75,7 +75,7 @@ func mismatch() error {
 func (s *Service) begin(byLink bool) (Session, string, error) {
 	secret, err := newSecret(s.random)
 	now := s.now()
-	return Session{Began: now, Seen: now, Ends: now.Add(s.policy.Life), ByLink: byLink, digest: DigestOf(secret)}, secret, err
+	return Session{Began: now, Seen: now, Ends: now.Add(s.policy.Life), ByLink: byLink, Digest: DigestOf(secret)}, secret, err
 }
 
 // Session opens the session of a secret, or is fault.Unauthenticated when it is unknown or has run out.
@@ -88,7 +88,6 @@ func (s *Service) Session(ctx context.Context, secret string) (Session, error) {
 	} else if err != nil {
 		return Session{}, err
 	}
-	session.digest = d
 	now := s.now()
 	if !session.Active() || !now.Before(session.Ends) || now.Sub(session.Seen) >= s.policy.Idle {
 		if err := s.store.EndSession(ctx, d); err != nil {

@@ -65,7 +65,7 @@ func (s *Service) ChangePassword(ctx context.Context, session Session, old, new,
 	if err != nil {
 		return err
 	}
-	return s.store.SetPassword(ctx, session.ID, hash, s.now(), session.digest)
+	return s.store.SetPassword(ctx, session.ID, hash, s.now(), session.Digest)
 }
 
 // NewToken makes an API token: a bearer of the secret acts as the person. It is shown once.
