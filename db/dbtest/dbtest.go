@@ -1,7 +1,7 @@
 // Package dbtest gives each test a migrated PostgreSQL database of its own, in some tens of milliseconds.
 //
 // The server is the one at DATABASE_URL, whose role must be allowed to create databases, else a throw-away
-// one under the temporary folder that all test packages of this account share (see localpg.Shared): it
+// one in memory or the temporary folder that all test packages of this account share (see localpg.Shared): it
 // outlives the test programs, so that set-up is paid once, and stops 20 s after the last of them.
 //
 // Each database is a copy of a template that is named after the digest of the migrations, made once by
@@ -18,6 +18,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -27,8 +28,10 @@ import (
 	"github.com/jackc/pgx/v5"
 )
 
-// patience bounds the first start of the server; afterwards all takes milliseconds.
-const patience = time.Minute
+const (
+	patience = time.Minute // bounds the first start of the server; afterwards all takes milliseconds
+	plenty   = 2 << 30     // bytes; a container often has only 64 MB there
+)
 
 // New opens a database of the test's own, with all tables and no rows, and drops it when the test ends. It
 // fails the test when there is no PostgreSQL, with a sentence that names the package to install.
@@ -57,8 +60,7 @@ func URL(t testing.TB) string {
 	t.Cleanup(func() {
 		ctx, cancel := context.WithTimeout(context.Background(), patience)
 		defer cancel()
-		_, err := admin.Exec(ctx, `DROP DATABASE `+name+` WITH (FORCE)`)
-		if err := errors.Join(err, admin.Close(ctx), leave()); err != nil {
+		if err := errors.Join(drop(ctx, admin, name), admin.Close(ctx), leave()); err != nil {
 			t.Error(err)
 		}
 	})
@@ -81,7 +83,17 @@ func server(ctx context.Context) (string, func() error, error) {
 	if given := os.Getenv("DATABASE_URL"); given != "" {
 		return given, func() error { return nil }, nil
 	}
-	return localpg.Shared(ctx, filepath.Join(os.TempDir(), fmt.Sprintf("foamwright-test-%d", os.Getuid())))
+	return localpg.Shared(ctx, filepath.Join(folder(), fmt.Sprintf("foamwright-test-%d", os.Getuid())))
+}
+
+// folder is where the shared server lies: in memory where there is plenty, else in the temporary folder. A new
+// database is some 300 small files, and to make those on a disk costs up to ten times as much.
+func folder() string {
+	var memory syscall.Statfs_t
+	if err := syscall.Statfs("/dev/shm", &memory); err == nil && memory.Blocks*uint64(memory.Bsize) >= plenty {
+		return "/dev/shm"
+	}
+	return os.TempDir()
 }
 
 // at is the address server with another database in it, in either of the two forms the driver reads.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"strconv"
 	"strings"
+	"time"
 
 	"foamwright/db"
 	"foamwright/db/migrations"
@@ -69,6 +70,23 @@ func create(ctx context.Context, admin *pgx.Conn, name, template string) error {
 		strategy = ""
 	}
 	return statements(ctx, admin, `CREATE DATABASE `+name+` TEMPLATE `+template+strategy)
+}
+
+// drop waits a moment for the connections just closed to end on the server as well: when one is left,
+// PostgreSQL looks again only after a tenth of a second.
+func drop(ctx context.Context, admin *pgx.Conn, name string) error {
+	for range 50 {
+		var open bool
+		err := admin.QueryRow(ctx, `SELECT EXISTS (SELECT FROM pg_stat_activity WHERE datname = $1)`, name).Scan(&open)
+		if err != nil {
+			return err
+		}
+		if !open {
+			break
+		}
+		time.Sleep(time.Millisecond)
+	}
+	return statements(ctx, admin, `DROP DATABASE `+name+` WITH (FORCE)`)
 }
 
 func statements(ctx context.Context, admin *pgx.Conn, texts ...string) error {

@@ -29,35 +29,32 @@ type cluster struct {
 	account account
 }
 
-// prepare makes the folders and finds account and programs; it starts nothing.
-func prepare(dir string) (cluster, error) {
+// place tells where everything of a data folder lies and whose it is; it makes nothing.
+func place(dir string) (cluster, error) {
 	dir, err := filepath.Abs(dir)
 	if err != nil {
 		return cluster{}, cannot("The folder %s cannot be found.", dir).Because(err)
 	}
 	c := cluster{dir: dir, home: filepath.Join(dir, "postgres"), log: filepath.Join(dir, "postgres.log")}
-	c.data = filepath.Join(c.home, "data")
-	if c.account, err = accountFor(c.home); err != nil {
-		return c, err
-	}
-	major, _ := os.ReadFile(filepath.Join(c.data, "PG_VERSION")) // not there before the first start
-	if c.bin, err = programs(strings.TrimSpace(string(major))); err != nil {
-		return c, err
-	}
-	c.sockets = filepath.Join(c.home, "socket")
+	c.data, c.sockets = filepath.Join(c.home, "data"), filepath.Join(c.home, "socket")
 	// Too long a path: the socket gets a closed folder of its own, named after the data, in a shorter one.
-	elsewhere := fmt.Sprintf("foamwright-%x", sha256.Sum256([]byte(c.home)))[:len("foamwright-")+12]
+	elsewhere := fmt.Sprintf("foamwright-%.6x", sha256.Sum256([]byte(c.home)))
 	for _, short := range []string{os.TempDir(), "/tmp"} {
 		if len(c.socket()) > longest {
 			c.sockets = filepath.Join(short, elsewhere)
 			slog.Info("the path of the data folder is too long for a socket, which lies elsewhere", "folder", c.sockets)
 		}
 	}
-	return c, c.lay()
+	c.account, err = accountFor(c.home)
+	return c, err
 }
 
-// lay makes the folders, open and closed as they have to be.
-func (c cluster) lay() error {
+// prepare finds the programs and makes the folders, open and closed as they have to be; it starts nothing.
+func (c *cluster) prepare() (err error) {
+	major, _ := os.ReadFile(filepath.Join(c.data, "PG_VERSION")) // not there before the first start
+	if c.bin, err = programs(strings.TrimSpace(string(major))); err != nil {
+		return err
+	}
 	if err := c.account.open(c.dir); err != nil {
 		return err
 	}

@@ -48,8 +48,11 @@ type Server struct {
 // PostgreSQL programs, a folder the server's account cannot reach, another foamwright on the same folder, or
 // what the server's own log says.
 func Start(ctx context.Context, dir string) (*Server, error) {
-	c, err := prepare(dir)
+	c, err := place(dir)
 	if err != nil {
+		return nil, err
+	}
+	if err := c.prepare(); err != nil {
 		return nil, err
 	}
 	claim, err := claim(filepath.Join(c.dir, "lock"))

@@ -4,6 +4,7 @@ import (
 	"context"
 	_ "embed"
 	"errors"
+	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -31,8 +32,11 @@ var keeper string
 // same lock alone: when it gets it there are no users, and after 20 s of that it stops the server while new
 // ones wait at the lock. Those who find no server start it one after the other, under the lock of the file "starting".
 func Shared(ctx context.Context, dir string) (url string, leave func() error, err error) {
-	c, err := prepare(dir)
+	c, err := place(dir)
 	if err != nil {
+		return "", nil, err
+	}
+	if err := c.own(); err != nil {
 		return "", nil, err
 	}
 	starting, err := lockWithin(ctx, filepath.Join(c.dir, "starting"), syscall.LOCK_EX)
@@ -44,14 +48,8 @@ func Shared(ctx context.Context, dir string) (url string, leave func() error, er
 	if err != nil {
 		return "", nil, err
 	}
-	if c.answers(ctx) != nil {
-		if err = c.share(ctx); err != nil {
-			// Without fsync a crash of the machine can leave a cluster that does not start. Nothing in it is of worth.
-			if err = errors.Join(c.stopStrays(ctx), os.RemoveAll(c.data)); err == nil {
-				err = c.share(ctx)
-			}
-		}
-		if err != nil {
+	if !c.listens() {
+		if err := c.share(ctx); err != nil {
 			users.Close()
 			return "", nil, err
 		}
@@ -59,23 +57,48 @@ func Shared(ctx context.Context, dir string) (url string, leave func() error, er
 	return c.url(maintain), users.Close, nil
 }
 
-// share starts the server under its keeper.
+// own makes the folder, and refuses one that another account has laid there.
+func (c cluster) own() error {
+	if err := c.account.open(c.dir); err != nil {
+		return err
+	}
+	if info, err := os.Lstat(c.dir); err != nil || !info.IsDir() || ownerOf(info) != os.Geteuid() {
+		return cannot("%s is not a folder of the account %s; remove it, then start again.", c.dir, nameOf(os.Geteuid())).Because(err)
+	}
+	return nil
+}
+
+// listens tells that a server is there; who starts one holds the lock until it also answers.
+func (c cluster) listens() bool {
+	conn, err := net.Dial("unix", c.socket())
+	return err == nil && conn.Close() == nil
+}
+
+// share starts the server, on a new cluster when the one that is there is old or does not start: without fsync
+// a crash of the machine can leave such a one, and nothing in it is of worth.
 func (c cluster) share(ctx context.Context) error {
-	if _, err := exec.LookPath("flock"); err != nil {
-		return cannot("The program flock is missing: install the package util-linux.").Because(err)
+	if err := c.prepare(); err != nil {
+		return err
 	}
 	if err := c.stopStrays(ctx); err != nil {
 		return err
 	}
-	if info, err := os.Stat(filepath.Join(c.data, "PG_VERSION")); err == nil && time.Since(info.ModTime()) > stale {
-		if err := os.RemoveAll(c.data); err != nil {
-			return cannot("%s is out of date and cannot be removed.", c.data).Because(err)
-		}
+	if info, err := os.Stat(filepath.Join(c.data, "PG_VERSION")); err == nil && time.Since(info.ModTime()) < stale && c.mind(ctx) == nil {
+		return nil
 	}
-	if !c.made() {
-		if err := c.make(ctx, "--no-sync"); err != nil {
-			return err
-		}
+	if err := errors.Join(c.stopStrays(ctx), os.RemoveAll(c.data)); err != nil {
+		return cannot("The old test server in %s cannot be removed.", c.home).Because(err)
+	}
+	if err := c.make(ctx, "--no-sync"); err != nil {
+		return err
+	}
+	return c.mind(ctx)
+}
+
+// mind starts the server under its keeper and waits until it answers.
+func (c cluster) mind(ctx context.Context) error {
+	if _, err := exec.LookPath("flock"); err != nil {
+		return cannot("The program flock is missing: install the package util-linux.").Because(err)
 	}
 	log, err := c.openLog()
 	if err != nil {
@@ -83,15 +106,15 @@ func (c cluster) share(ctx context.Context) error {
 	}
 	defer log.Close()
 	server := c.command(log, []string{"fsync=off", "synchronous_commit=off", "full_page_writes=off", "autovacuum=off",
-		"wal_level=minimal", "max_wal_senders=0", "shared_buffers=64MB", "max_connections=300"})
-	mind := exec.Command("/bin/sh", append([]string{"-c", keeper, "keeper", filepath.Join(c.dir, "users"), idle}, server.Args...)...)
-	mind.Dir, mind.Env, mind.SysProcAttr, mind.Stdout, mind.Stderr = server.Dir, server.Env, server.SysProcAttr, log, log
-	if err := mind.Start(); err != nil {
+		"wal_level=minimal", "max_wal_senders=0", "shared_buffers=64MB", "max_connections=300", "min_wal_size=32MB", "max_wal_size=256MB"})
+	keep := exec.Command("/bin/sh", append([]string{"-c", keeper, "keeper", filepath.Join(c.dir, "users"), idle}, server.Args...)...)
+	keep.Dir, keep.Env, keep.SysProcAttr, keep.Stdout, keep.Stderr = server.Dir, server.Env, server.SysProcAttr, log, log
+	if err := keep.Start(); err != nil {
 		return cannot("PostgreSQL cannot be started from %s.", c.bin).Because(err)
 	}
 	died := make(chan struct{})
 	go func() {
-		_ = mind.Wait() // how it ended is in the log
+		_ = keep.Wait() // how it ended is in the log
 		close(died)
 	}()
 	return c.await(ctx, died)
