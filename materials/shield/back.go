@@ -1,0 +1,126 @@
+package shield
+
+import (
+	"fmt"
+
+	"foamwright/materials"
+)
+
+// back lays out planks and grain.
+func (m *making) back() {
+	b := m.Spec.Back
+	if depth := b.GrainDepth.MM(); depth > 0 && m.CoreFoam.Thickness.MM()-depth < 3 {
+		m.problems.Add("back.grain_depth", b.GrainDepth.String(), fmt.Sprintf("At least 3 mm of the layer must stay under the grain: at most %.4g mm deep here.", max(0, m.CoreFoam.Thickness.MM()-3)))
+	}
+	if b.GrainPitch > 0 && b.GrainPitch.MM() < 2 {
+		m.problems.Add("back.grain_pitch", b.GrainPitch.String(), "Grain lines are at least 2 mm apart.")
+	}
+	if b.Finish != "planks" {
+		return
+	}
+	width := b.PlankWidth.MM()
+	if width < 20 {
+		m.problems.Add("back.plank_width", b.PlankWidth.String(), "Write how wide a plank is, at least 20 mm, for example 70 mm.")
+		return
+	}
+	// Planks are laid out from the middle of one plank on the centre line.
+	for x := width / 2; x < m.Box.Width()/2; x += width {
+		for _, at := range []float64{-x, x} {
+			m.Planks = append(m.Planks, at)
+			m.PlankLine += across(m.Flat, at, false)
+		}
+	}
+}
+
+// GrainLine is the length of the grain lines in mm: the back's area over their pitch.
+func (s Shield) GrainLine() float64 {
+	if s.Spec.Back.GrainPitch == 0 {
+		return 0
+	}
+	return s.Area / s.Spec.Back.GrainPitch.MM()
+}
+
+// Hold is what the grip is made of, counted.
+type Hold struct {
+	Stacks, Layers int // stepped stacks of foam, and their layers together
+	Blocks         int // plain handle blocks
+	Channels       int
+	Straps         int
+	Bars, Ropes    int
+	ThumbGuards    int
+	Bond           float64 // area glued, mm²
+}
+
+// Sizes of grip parts, mm. Common practice, no source.
+const (
+	blockLong, blockWide = 120, 60
+	thumbLong, thumbWide = 100, 80
+)
+
+// hold makes the grip: a bar on two stepped stacks, straps through slots, both, or a rope.
+func (m *making) hold() {
+	g, h := m.Spec.Grip, Hold{Straps: m.Spec.Grip.Straps}
+	switch g.Kind {
+	case "none":
+		return
+	case "bar", "strap and bar":
+		h.Bars, h.Channels, h.Stacks = 1, 1, 2
+		h.Layers = 2 * max(g.BlockLayers, 1)
+		if g.Kind == "strap and bar" {
+			h.Straps = max(h.Straps, 1)
+		}
+	case "straps":
+		if h.Straps == 0 {
+			h.Straps = 2
+		}
+		h.Channels = h.Straps
+	case "rope":
+		h.Ropes, h.Channels = 1, 2
+	}
+	if h.Stacks == 0 && g.BlockLayers > 0 {
+		h.Blocks = 1
+	}
+	layers := h.Layers + h.Blocks*g.BlockLayers
+	if layers > 0 {
+		m.bar(BlockPart, "grip block", m.CoreFoam.Code, blockLong, blockWide, layers)
+		h.Bond += float64(layers) * blockLong * blockWide
+	}
+	if g.ThumbGuard {
+		h.ThumbGuards = 1
+		m.bar(BlockPart, "thumb guard", m.CoreFoam.Code, thumbLong, thumbWide, 1)
+		h.Bond += thumbLong * thumbWide
+	}
+	m.Grip = h
+}
+
+// coated checks the paints against the catalogue and against the skin they go on.
+func (m *making) coated() {
+	for i, p := range m.Spec.Paint {
+		field := fmt.Sprintf("paint.%d", i)
+		paint, ok := m.catalogue.Paint(p.Colour)
+		if !ok {
+			m.problems.Add(field+".colour", p.Colour, fmt.Sprintf("The catalogue has no such colour. It has %s.", list(m.catalogue.Colours())))
+			continue
+		}
+		if p.Where == "rim" && m.Spec.Rim == nil {
+			m.problems.Add(field+".where", p.Where, "There is no rim. Paint the face, edge or back, or add a rim.")
+		}
+		m.suits(paint)
+	}
+	if m.Spec.Coat.System != "none" && m.Spec.Coat.Coats == 0 {
+		m.problems.Add("coat.coats", "0", "Write how many coats, for example 4.")
+	}
+}
+
+// suits warns of what latex does not stand.
+func (m *making) suits(l materials.Liquid) {
+	if m.Spec.Coat.System != "latex" {
+		return
+	}
+	if l.Has(materials.Copper) {
+		m.warn(l.Name + " contains copper, which destroys latex. Choose a copper-free one.")
+	}
+	if l.Has(materials.Oil) {
+		m.warn(l.Name + " contains oil, which destroys latex. Choose a water-based one.")
+	}
+}

@@ -1,0 +1,30 @@
+package shield
+
+import "foamwright/materials/measure"
+
+// Bench is how the workshop builds: figures the maker edits. All are common practice without a source.
+type Bench struct {
+	ReleaseCold    float64        // calibration of the release when glued cold, 1.3
+	ReleaseHeat    float64        // and when set with heat, 1.0
+	Trim           measure.Length // layers are cut larger by this at every side and levelled, 6 to 10 mm
+	StripAllowance measure.Length // edge strips are wider than the edge by this, 6 mm
+	LeastJoint     measure.Length // no joint piece of a strip is shorter, 100 mm
+	Stagger        measure.Length // seams of neighbouring layers keep this apart, 100 mm
+	CoatThickness  measure.Length // what a coat adds to every side
+}
+
+// UsualBench is what a new workshop starts with.
+func UsualBench() Bench {
+	return Bench{
+		ReleaseCold: 1.3, ReleaseHeat: 1.0, Trim: 8 * measure.Millimetre, StripAllowance: 6 * measure.Millimetre,
+		LeastJoint: 100 * measure.Millimetre, Stagger: 100 * measure.Millimetre, CoatThickness: measure.Millimetre / 10,
+	}
+}
+
+// calibration is the release factor for a way of setting.
+func (b Bench) calibration(set string) float64 {
+	if set == "heat" {
+		return b.ReleaseHeat
+	}
+	return b.ReleaseCold
+}

@@ -1,0 +1,166 @@
+package shield
+
+import (
+	"fmt"
+	"math"
+
+	"foamwright/materials/geom"
+)
+
+// grid is where the seams of one layer run: every pitch from the offset, both ways.
+type grid struct{ x, y float64 }
+
+// tries is how many offsets each way are looked at for a layer's grid.
+const tries = 11
+
+// least width of a panel worth joining on, mm. Common practice, no source.
+const sliver = 40
+
+// panels cuts a layer over a grid of mats: as few mats as it can be, then short seams, with the seams of
+// neighbouring layers apart. It returns the grid for the next layer to stay clear of.
+func (m *making) panels(label string, cut geom.Region, net, outline float64, before *grid) *grid {
+	pitch, interlock := m.CoreFoam.Pitch.MM(), m.Spec.Core.Joint == "interlock" && m.CoreFoam.Pitch > 0
+	w, h := pitch, pitch
+	if !interlock {
+		w, h = m.CoreFoam.Width.MM(), m.CoreFoam.Height.MM()
+	}
+	best := m.bestGrid(cut, w, h, before)
+	if best == nil {
+		m.problems.Add("core.foam", m.CoreFoam.Code, "Its mats are too small for this outline: the seams of neighbouring layers cannot be kept apart.")
+		return nil
+	}
+	seam := crossings(cut, best.x, w, false) + crossings(cut, best.y, h, true)
+	gross := cut.Area()
+	n := 0
+	for _, cell := range cells(cut, *best, w, h) {
+		panel, err := cut.Intersect(box(cell))
+		if m.fail("core.joint", err) {
+			return best
+		}
+		for _, shape := range panel {
+			n++
+			m.Parts = append(m.Parts, Part{
+				Kind: LayerPart, Label: fmt.Sprintf("%s, panel %d", label, n), Foam: m.CoreFoam.Code, Count: 1,
+				Shape: shapeAt(shape, -cell.Min.X, -cell.Min.Y), Seat: interlock && len(panel) == 1,
+				Net:       geom.Region{shape}.Area() / gross * net,
+				CutLength: geom.Region{shape}.Length() / (gross / net),
+				Mirror:    !m.CoreFoam.Textured,
+			})
+		}
+	}
+	if interlock {
+		m.Seams.Locked += seam
+		m.Seams.Mats += n
+	} else {
+		m.Seams.Glued += seam
+	}
+	return best
+}
+
+// bestGrid looks at offsets on a lattice and keeps the best that staggers the seams.
+func (m *making) bestGrid(cut geom.Region, w, h float64, before *grid) *grid {
+	bounds := cut.Bounds()
+	var best *grid
+	bestMats, bestSeam := 0, 0.0
+	for i := range tries {
+		for j := range tries {
+			g := grid{bounds.Min.X + w*float64(i)/tries, bounds.Min.Y + h*float64(j)/tries}
+			if before != nil && !(apart(g.x, before.x, w, m.Bench.Stagger.MM()) && apart(g.y, before.y, h, m.Bench.Stagger.MM())) {
+				continue
+			}
+			mats := 0
+			for _, c := range cells(cut, g, w, h) {
+				mats++
+				if thin(bounds, c) {
+					mats += 10 // a sliver of a panel is no saving
+				}
+			}
+			seam := crossings(cut, g.x, w, false) + crossings(cut, g.y, h, true)
+			if best == nil || mats < bestMats || mats == bestMats && seam < bestSeam-1e-9 {
+				best, bestMats, bestSeam = &grid{g.x, g.y}, mats, seam
+			}
+		}
+	}
+	return best
+}
+
+// apart tells whether two offsets of one pitch keep their seams at least so far from each other.
+func apart(a, b, pitch, least float64) bool {
+	d := math.Abs(math.Remainder(a-b, pitch))
+	return d >= least || pitch < 2*least
+}
+
+// cells are the mats of a grid that an outline touches.
+func cells(r geom.Region, g grid, w, h float64) []geom.Rect {
+	b := r.Bounds()
+	var out []geom.Rect
+	for x := g.x - w*math.Ceil((g.x-b.Min.X)/w); x < b.Max.X-1e-6; x += w {
+		for y := g.y - h*math.Ceil((g.y-b.Min.Y)/h); y < b.Max.Y-1e-6; y += h {
+			if c := (geom.Rect{Min: geom.Point{X: x, Y: y}, Max: geom.Point{X: x + w, Y: y + h}}); touches(r, c) {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}
+
+// thin tells whether the outline's box reaches into a cell by less than a panel's least width.
+func thin(b, c geom.Rect) bool {
+	across := math.Min(b.Max.X, c.Max.X) - math.Max(b.Min.X, c.Min.X)
+	down := math.Min(b.Max.Y, c.Max.Y) - math.Max(b.Min.Y, c.Min.Y)
+	return across < sliver || down < sliver
+}
+
+// touches tells whether any of a region's edge runs through a cell, or the cell's middle lies inside it.
+func touches(r geom.Region, c geom.Rect) bool {
+	for _, s := range r {
+		for i, p := range s.Outer {
+			if enters(p, s.Outer[(i+1)%len(s.Outer)], c) {
+				return true
+			}
+		}
+	}
+	return r.ContainsPoint(geom.Point{X: (c.Min.X + c.Max.X) / 2, Y: (c.Min.Y + c.Max.Y) / 2})
+}
+
+// enters tells whether a line has a piece inside a box (Liang and Barsky's clipping).
+func enters(a, b geom.Point, c geom.Rect) bool {
+	t0, t1 := 0.0, 1.0
+	for _, e := range [4][2]float64{{a.X - b.X, a.X - c.Min.X}, {b.X - a.X, c.Max.X - a.X}, {a.Y - b.Y, a.Y - c.Min.Y}, {b.Y - a.Y, c.Max.Y - a.Y}} {
+		p, q := e[0], e[1]
+		switch {
+		case p == 0 && q <= 0:
+			return false
+		case p < 0:
+			t0 = math.Max(t0, q/p)
+		case p > 0:
+			t1 = math.Min(t1, q/p)
+		}
+	}
+	return t1-t0 > 1e-9
+}
+
+// crossings is how much of the seam lines of one direction lies inside a region: upright lines at offset +
+// k × pitch, or level ones.
+func crossings(r geom.Region, offset, pitch float64, level bool) float64 {
+	b := r.Bounds()
+	from, to := b.Min.X, b.Max.X
+	if level {
+		from, to = b.Min.Y, b.Max.Y
+	}
+	sum := 0.0
+	for at := offset - pitch*math.Floor((offset-from)/pitch); at < to; at += pitch {
+		if at > from+1e-6 {
+			sum += across(r, at, level)
+		}
+	}
+	return sum
+}
+
+func box(r geom.Rect) geom.Region {
+	return geom.Region{{Outer: geom.Ring{r.Min, {X: r.Max.X, Y: r.Min.Y}, r.Max, {X: r.Min.X, Y: r.Max.Y}}}}
+}
+
+func shapeAt(s geom.Shape, dx, dy float64) geom.Shape {
+	return geom.Region{s}.Transform(geom.Translate(dx, dy))[0]
+}
