@@ -8,12 +8,13 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"syscall"
 	"time"
 )
 
 const (
-	idle  = "20"               // seconds a shared server waits for another user
+	idle  = 20                 // seconds a shared server waits for another user
 	stale = 7 * 24 * time.Hour // when a shared cluster is made anew
 )
 
@@ -32,6 +33,10 @@ var keeper string
 // same lock alone: when it gets it there are no users, and after 20 s of that it stops the server while new
 // ones wait at the lock. Those who find no server start it one after the other, under the lock of the file "starting".
 func Shared(ctx context.Context, dir string) (url string, leave func() error, err error) {
+	return sharedUntil(ctx, dir, idle)
+}
+
+func sharedUntil(ctx context.Context, dir string, idle int) (url string, leave func() error, err error) {
 	c, err := place(dir)
 	if err != nil {
 		return "", nil, err
@@ -49,7 +54,7 @@ func Shared(ctx context.Context, dir string) (url string, leave func() error, er
 		return "", nil, err
 	}
 	if !c.listens() {
-		if err := c.share(ctx); err != nil {
+		if err := c.share(ctx, idle); err != nil {
 			users.Close()
 			return "", nil, err
 		}
@@ -76,14 +81,14 @@ func (c cluster) listens() bool {
 
 // share starts the server, on a new cluster when the one that is there is old or does not start: without fsync
 // a crash of the machine can leave such a one, and nothing in it is of worth.
-func (c cluster) share(ctx context.Context) error {
+func (c cluster) share(ctx context.Context, idle int) error {
 	if err := c.prepare(); err != nil {
 		return err
 	}
 	if err := c.stopStrays(ctx); err != nil {
 		return err
 	}
-	if info, err := os.Stat(filepath.Join(c.data, "PG_VERSION")); err == nil && time.Since(info.ModTime()) < stale && c.mind(ctx) == nil {
+	if info, err := os.Stat(filepath.Join(c.data, "PG_VERSION")); err == nil && time.Since(info.ModTime()) < stale && c.mind(ctx, idle) == nil {
 		return nil
 	}
 	if err := errors.Join(c.stopStrays(ctx), os.RemoveAll(c.data)); err != nil {
@@ -92,11 +97,11 @@ func (c cluster) share(ctx context.Context) error {
 	if err := c.make(ctx, "--no-sync"); err != nil {
 		return err
 	}
-	return c.mind(ctx)
+	return c.mind(ctx, idle)
 }
 
 // mind starts the server under its keeper and waits until it answers.
-func (c cluster) mind(ctx context.Context) error {
+func (c cluster) mind(ctx context.Context, idle int) error {
 	if _, err := exec.LookPath("flock"); err != nil {
 		return cannot("The program flock is missing: install the package util-linux.").Because(err)
 	}
@@ -107,7 +112,7 @@ func (c cluster) mind(ctx context.Context) error {
 	defer log.Close()
 	server := c.command(log, []string{"fsync=off", "synchronous_commit=off", "full_page_writes=off", "autovacuum=off",
 		"wal_level=minimal", "max_wal_senders=0", "shared_buffers=64MB", "max_connections=300", "min_wal_size=32MB", "max_wal_size=256MB"})
-	keep := exec.Command("/bin/sh", append([]string{"-c", keeper, "keeper", filepath.Join(c.dir, "users"), idle}, server.Args...)...)
+	keep := exec.Command("/bin/sh", append([]string{"-c", keeper, "keeper", filepath.Join(c.dir, "users"), strconv.Itoa(idle)}, server.Args...)...)
 	keep.Dir, keep.Env, keep.SysProcAttr, keep.Stdout, keep.Stderr = server.Dir, server.Env, server.SysProcAttr, log, log
 	if err := keep.Start(); err != nil {
 		return cannot("PostgreSQL cannot be started from %s.", c.bin).Because(err)
