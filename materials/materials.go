@@ -94,7 +94,8 @@ type Good struct {
 	Code, Name string
 	Use        Use
 	Unit       measure.Unit
-	Mass       decimal.Decimal // kg a unit, where it ends up in the prop
+	Mass       decimal.Decimal   // kg a unit, where it ends up in the prop
+	Holds      [3]measure.Length // for boxes: inside length, width and depth
 }
 
 // Catalogue is all a workshop can use.
@@ -143,6 +144,20 @@ func (c Catalogue) Good(use Use) (Good, bool) {
 	}
 	return Good{}, false
 }
+
+// Box is the smallest box that holds something of these sides (longest first), by volume.
+func (c Catalogue) Box(long, wide, deep measure.Length) (Good, bool) {
+	var best Good
+	for _, g := range c.Goods {
+		in := g.Holds
+		if g.Use == UseBox && in[0] >= long && in[1] >= wide && in[2] >= deep && (best.Code == "" || volume(in) < volume(best.Holds)) {
+			best = g
+		}
+	}
+	return best, best.Code != ""
+}
+
+func volume(in [3]measure.Length) float64 { return in[0].MM() * in[1].MM() * in[2].MM() }
 
 // FoamCodes lists the codes, for messages.
 func (c Catalogue) FoamCodes() []string {

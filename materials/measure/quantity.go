@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -9,7 +10,7 @@ import (
 // Unit is what a quantity is counted in, written as the trade writes it.
 type Unit string
 
-// The units of the take-off and their declared places: m² and m four, l and kg three, min and h two, pieces none.
+// The units of the take-off and their declared places: m², m and ratios four, l and kg three, min and h two, pieces none.
 const (
 	SquareMetre Unit = "m²"
 	RunMetre    Unit = "m"
@@ -18,12 +19,13 @@ const (
 	Minute      Unit = "min"
 	Hour        Unit = "h"
 	Each        Unit = "pcs"
+	Ratio       Unit = "" // a plain number: thickness over 30 mm
 )
 
 // Places is how many decimal places a quantity of this unit keeps.
 func (u Unit) Places() int32 {
 	switch u {
-	case SquareMetre, RunMetre:
+	case SquareMetre, RunMetre, Ratio:
 		return 4
 	case Litre, Kilogram:
 		return 3
@@ -49,4 +51,6 @@ func Of(x float64, u Unit) Quantity {
 }
 
 // String is the quantity with its unit, "0.4120 m²".
-func (q Quantity) String() string { return q.Value.StringFixed(q.Unit.Places()) + " " + string(q.Unit) }
+func (q Quantity) String() string {
+	return strings.TrimSpace(q.Value.StringFixed(q.Unit.Places()) + " " + string(q.Unit))
+}

@@ -2,6 +2,7 @@ package shield
 
 import (
 	"fmt"
+	"strings"
 
 	"foamwright/materials"
 )
@@ -93,23 +94,39 @@ func (m *making) hold() {
 	m.Grip = h
 }
 
-// coated checks the paints against the catalogue and against the skin they go on.
+// coated checks the colours against the catalogue and against the skin they go on.
 func (m *making) coated() {
 	for i, p := range m.Spec.Paint {
 		field := fmt.Sprintf("paint.%d", i)
-		paint, ok := m.catalogue.Paint(p.Colour)
-		if !ok {
-			m.problems.Add(field+".colour", p.Colour, fmt.Sprintf("The catalogue has no such colour. It has %s.", list(m.catalogue.Colours())))
-			continue
-		}
+		m.colour(field+".colour", p.Colour)
 		if p.Where == "rim" && m.Spec.Rim == nil {
 			m.problems.Add(field+".where", p.Where, "There is no rim. Paint the face, edge or back, or add a rim.")
 		}
-		m.suits(paint)
+	}
+	if m.Spec.Rim != nil {
+		m.colour("rim.colour", m.Spec.Rim.Colour)
+	}
+	for i, p := range m.Spec.Pieces {
+		m.colour(fmt.Sprintf("pieces.%d.colour", i), p.Colour)
+	}
+	for i, g := range m.Spec.Gems {
+		m.colour(fmt.Sprintf("gems.%d.colour", i), g.Colour)
 	}
 	if m.Spec.Coat.System != "none" && m.Spec.Coat.Coats == 0 {
 		m.problems.Add("coat.coats", "0", "Write how many coats, for example 4.")
 	}
+}
+
+func (m *making) colour(field, colour string) {
+	if colour == "" {
+		return
+	}
+	paint, ok := m.catalogue.Paint(colour)
+	if !ok {
+		m.problems.Add(field, colour, "The catalogue has no such colour. It has "+strings.Join(m.catalogue.Colours(), ", ")+".")
+		return
+	}
+	m.suits(paint)
 }
 
 // suits warns of what latex does not stand.

@@ -150,5 +150,3 @@ func (v Verdict) Sentence() string {
 	}
 	return fmt.Sprintf("%s: %s; %s it is too big by %.0f mm.", name, v.Answer, v.Measured, math.Ceil(-v.Margin)) + check
 }
-
-func list(words []string) string { return strings.Join(words, ", ") }

@@ -157,11 +157,13 @@ func TestWhatCannotBeMade(t *testing.T) {
 		field  string
 		says   string
 	}{
-		"unknown foam":  {func(s *shield.Spec) { s.Core.Foam = "cork" }, "core.foam", "mat-10"},
-		"tiny":          {func(s *shield.Spec) { s.Outline.Width = 5 * mm }, "outline.width", "50 mm"},
-		"shoulder":      {func(s *shield.Spec) { s.Outline.Shoulder = 600 * mm }, "outline.shoulder", "at most 450 mm"},
-		"tight former":  {func(s *shield.Spec) { s.Core.Former = 100 * mm }, "core.former_radius", "200 mm"},
-		"crossing path": {func(s *shield.Spec) { s.Outline = shield.Outline{Shape: shield.Path, D: "M0 0 L400 400 L400 0 L0 300 Z"} }, "outline.d", "cross"},
+		"unknown foam": {func(s *shield.Spec) { s.Core.Foam = "cork" }, "core.foam", "mat-10"},
+		"tiny":         {func(s *shield.Spec) { s.Outline.Width = 5 * mm }, "outline.width", "50 mm"},
+		"shoulder":     {func(s *shield.Spec) { s.Outline.Shoulder = 600 * mm }, "outline.shoulder", "at most 450 mm"},
+		"tight former": {func(s *shield.Spec) { s.Core.Former = 100 * mm }, "core.former_radius", "200 mm"},
+		"crossing path": {func(s *shield.Spec) {
+			s.Outline = shield.Outline{Shape: shield.Path, D: "M0 0 L400 400 L400 0 L0 300 Z"}
+		}, "outline.d", "cross"},
 		"open path":     {func(s *shield.Spec) { s.Outline = shield.Outline{Shape: shield.Path, D: "M0 0 L400 400 L400 0"} }, "outline.d", ""},
 		"half off axis": {func(s *shield.Spec) { s.Outline = shield.Outline{Shape: shield.Half, D: "M5 0 L200 0 L200 400 L0 600"} }, "outline.d", "5 mm"},
 		"fat rim":       {func(s *shield.Spec) { s.Rim = &shield.Rim{Foam: "sheet-10", Width: 400 * mm} }, "rim.width", "narrower"},

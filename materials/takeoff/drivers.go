@@ -28,6 +28,7 @@ const (
 	BracedItem      Driver = "braced item"
 	PressedItem     Driver = "pressed item"
 	RimM            Driver = "m rim"
+	RimJoint        Driver = "rim joint"
 	EdgeM           Driver = "m edge"
 	CheckedEdgeM    Driver = "m edge checked"
 	StripM          Driver = "m strip"

@@ -1,0 +1,92 @@
+package takeoff
+
+import (
+	"math"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials"
+	"foamwright/materials/measure"
+	"foamwright/materials/shield"
+)
+
+func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
+
+// round takes a ratio over the boundary with four places.
+func (t *taking) round(x float64) decimal.Decimal { return measure.Of(x, measure.Ratio).Value }
+
+// glue adds up every bonded face, each with how thirsty it is: both faces of every bond get adhesive.
+func (t *taking) glue() {
+	s, u := t.shield, t.usage
+	keyed, cut := measure.F(u.Keyed, "keyed"), measure.F(u.CutEdge, "cut edge")
+	both := measure.N(2, "faces")
+	f := measure.Formula{}
+	f.Add(area(s.Area, "layer"), measure.N(2*(s.Spec.Core.Layers-1), "faces"), keyed)
+	if s.Rim != nil {
+		f.Add(area(s.Rim.Area, "rim"), both, keyed)
+	}
+	if s.Spec.Edge != nil {
+		wide := s.Total + s.Bench.StripAllowance.MM()
+		f.Add(area(s.Perimeter*s.Total, "edge"), cut)
+		f.Add(area(s.Perimeter*wide, "edge strip"), keyed)
+	}
+	for _, raised := range [][]shield.Placed{s.Pieces, s.Gems} {
+		for _, r := range raised {
+			f.Add(area(r.Area, r.Name), measure.N(r.Layers, "layers"), both, keyed)
+		}
+	}
+	if s.Cover != nil {
+		f.Add(area(s.Cover.Area, "cover strip"), both, keyed)
+	}
+	f.Add(area(s.Grip.Bond, "grip"), both, keyed)
+	seam := measure.F(s.CoreFoam.Thickness.Decimal().Shift(-3), "m")
+	f.Add(length(s.Seams.Glued, "seams"), seam, both, measure.F(u.SeamCoats, "coats"), cut)
+	f.Add(length(s.Seams.Locked, "locked seams"), seam, measure.F(u.ToothFactor, "teeth"), both, measure.F(u.SeamCoats, "coats"), cut)
+	glue, litres := t.liquid(Adhesive, materials.UseAdhesive, f, func(l materials.Liquid) []measure.Factor {
+		return p(measure.F(l.Spread, "l/m²"))
+	})
+	t.mass.Add(measure.F(litres, "l adhesive"), measure.F(glue.Density, "kg/l"), measure.F(glue.Solids, "stays"))
+	brushes := measure.Formula{}
+	brushes.Add(area(s.Area, "layer"), measure.N(2*(s.Spec.Core.Layers-1), "faces"), measure.F(u.BrushGlue, "brushes a m²"))
+	t.goods(Hardware, materials.UseBrush, brushes)
+	t.goods(Hardware, materials.UseGloves, of(measure.F(u.Gloves, "pairs")))
+}
+
+// edges counts rim, edge and strip work, and the filler.
+func (t *taking) edges() {
+	s := t.shield
+	edge := length(s.Perimeter, "edge")
+	if s.Rim != nil {
+		t.drive(RimM, measure.RunMetre, p(length(s.Perimeter, "rim")))
+		t.count(RimJoint, s.Rim.Joints, "joints")
+	}
+	t.drive(EdgeM, measure.RunMetre, p(edge))
+	if s.Spec.Core.Layers > 1 || s.Rim != nil {
+		t.drive(CheckedEdgeM, measure.RunMetre, p(edge, measure.N(2, "times")))
+	}
+	t.drive(EdgeHeight, measure.Ratio, p(measure.F(t.round(s.Total/30), "of 30 mm")))
+	t.drive(EdgeHeightLeast, measure.Ratio, p(measure.F(t.round(math.Max(s.Total/30, 0.7)), "of 30 mm")))
+	if s.Spec.Edge != nil {
+		t.drive(StripM, measure.RunMetre, p(edge))
+		t.drive(StripEdgeM, measure.RunMetre, p(edge, measure.N(2, "sides")))
+		if s.Spec.Edge.Corners == "met" {
+			t.count(StripCorner, s.Corners, "corners")
+		}
+	}
+	joints := [][]measure.Factor{
+		p(edge, measure.F(t.usage.JointShare, "of the edge")),
+		p(length(s.Seams.Glued+s.Seams.Locked, "seams")),
+	}
+	if s.Spec.Core.Layers < 2 {
+		joints = joints[1:]
+	}
+	t.drive(JointM, measure.RunMetre, joints...)
+	f := measure.Formula{}
+	for _, j := range joints {
+		f.Add(j...)
+	}
+	filler, litres := t.liquid(Coats, materials.UseFiller, f, func(materials.Liquid) []measure.Factor {
+		return p(measure.F(t.usage.Bead, "l/m bead"))
+	})
+	t.mass.Add(measure.F(litres, "l filler"), measure.F(filler.Density, "kg/l"), measure.F(filler.Solids, "stays"))
+}

@@ -1,0 +1,125 @@
+package takeoff
+
+import (
+	"math"
+
+	"foamwright/materials"
+	"foamwright/materials/geom"
+	"foamwright/materials/measure"
+)
+
+// design is the paper work: brief, drawing, template, former.
+func (t *taking) design() {
+	s := t.shield
+	t.count(Job, 1, "job")
+	t.count(ComplexityPoint, s.Spec.Complexity, "points")
+	t.count(DetailPoint, s.Spec.Complexity, "points")
+	if s.Spec.FirstTime {
+		t.count(FirstTime, 1, "first time")
+	}
+	if s.Curve != nil {
+		t.count(Former, 1, "former")
+	}
+	if s.Spec.Outline.Template == "have" {
+		return
+	}
+	outlines := [][]measure.Factor{p(length(s.Perimeter, "outline"))}
+	if s.Rim != nil {
+		outlines = append(outlines, p(length(s.Rim.Inner, "inside of rim")))
+	}
+	for _, piece := range s.Pieces {
+		outlines = append(outlines, p(length(piece.Perimeter, piece.Name)))
+	}
+	t.drive(TemplateM, measure.RunMetre, outlines...)
+	if !symmetric(s.Flat) {
+		t.drive(TemplateFactor, measure.Ratio, p(measure.F(d("1.5"), "halves differ")))
+	}
+	t.goods(Hardware, materials.UseCard, of(measure.M(s.Box.Width()*s.Box.Height()/1e6, measure.SquareMetre, "card")))
+}
+
+// symmetric tells whether an outline is its own mirror image about the middle, within a thousandth.
+func symmetric(r geom.Region) bool {
+	b := r.Bounds()
+	mirrored := r.Transform(geom.MirrorX().Then(geom.Translate(b.Min.X+b.Max.X, 0)))
+	common, err := r.Intersect(mirrored)
+	return err == nil && common.Area() > 0.999*r.Area()
+}
+
+// cutting counts pieces, cuts, teeth and seams.
+func (t *taking) cutting() {
+	s := t.shield
+	n := 0
+	for _, part := range s.Parts {
+		n += part.Count
+	}
+	t.count(CutPieces, n, "pieces")
+	// Thin foam cuts quicker, but never quicker than six tenths of 10 mm foam. Common practice, no source.
+	thick := measure.F(t.round(math.Max(s.CoreFoam.Thickness.MM()/10, 0.6)), "thickness")
+	layers := measure.N(s.Spec.Core.Layers, "layers")
+	seamSides := p(length(s.Seams.Glued, "seams"), measure.N(2, "sides"), thick)
+	t.drive(CutM, measure.RunMetre, p(length(s.Perimeter, "outline"), layers, thick), seamSides)
+	if s.CoreFoam.Form == materials.Mat {
+		t.drive(TeethM, measure.RunMetre, p(length(s.Seams.Glued, "seams"), measure.N(2, "sides")))
+	}
+	t.drive(GluedSeamM, measure.RunMetre, p(length(s.Seams.Glued, "seams")))
+	t.drive(LockedSeamM, measure.RunMetre, p(length(s.Seams.Locked, "seams")))
+	var marked [][]measure.Factor
+	for _, piece := range s.Pieces {
+		marked = append(marked, p(length(piece.Perimeter, piece.Name)))
+	}
+	marked = append(marked, p(length(s.PlankLine, "planks")))
+	t.drive(MarkedM, measure.RunMetre, marked...)
+	knife := []measure.Factor{length(s.PlankLine, "planks")}
+	blades := measure.Formula{}
+	blades.Add(length(s.Perimeter, "outline"), layers, thick, measure.F(t.usage.BladeCut, "blades a metre"))
+	blades.Add(append(knife, measure.F(t.usage.BladeGroove, "blades a metre"))...)
+	blades.Add(length(s.GrainLine(), "grain"), measure.F(t.usage.BladeGroove, "blades a metre"), measure.F(d("0.1"), "shallow"))
+	t.goods(Hardware, materials.UseBlade, blades)
+}
+
+// laminate counts faces keyed, spread and bonded, and how the stack is held meanwhile.
+func (t *taking) laminate() {
+	s := t.shield
+	n := s.Spec.Core.Layers
+	if n < 2 {
+		return
+	}
+	faces := 2 * (n - 1)
+	textured := 0
+	if s.CoreFoam.Textured {
+		textured = min(n, faces) // with smooth faces outside, every mat has its texture in a joint
+	}
+	layer := area(s.Area, "layer")
+	t.drive(KeyedM2, measure.SquareMetre,
+		p(layer, measure.N(faces-textured, "faces")),
+		p(layer, measure.N(textured, "textured faces"), measure.F(t.usage.TexturedKey, "texture")))
+	t.drive(FaceCoatM2, measure.SquareMetre, p(layer, measure.N(faces, "faces")))
+	t.drive(BondM2, measure.SquareMetre, p(layer, measure.N(n-1, "joints")))
+	// Two people above 0.35 m² or 800 mm. Common practice, no source.
+	if s.Area > 0.35e6 || math.Max(s.Box.Width(), s.Box.Height()) > 800 {
+		t.count(LayUpPeople, 2, "people")
+	}
+	if s.Curve != nil {
+		t.count(BracedItem, 1, "item")
+		t.goods(Hardware, materials.UseTape, of(measure.F(t.usage.TapeBrace, "m brace")))
+	} else {
+		t.count(PressedItem, 1, "item")
+	}
+	discs := measure.Formula{}
+	discs.Add(layer, measure.N(faces-textured, "faces"), measure.F(t.usage.DiscsKeyed, "discs a m²"))
+	discs.Add(layer, measure.N(textured, "textured faces"), measure.F(t.usage.DiscsKeyed, "discs a m²"), measure.N(2, "texture"))
+	discs.Add(length(s.Perimeter, "edge"), measure.F(t.usage.DiscsEdge, "discs a metre"), measure.F(t.round(s.Total/30), "edge height"))
+	t.goods(Hardware, materials.UseDisc, discs)
+}
+
+// foamMass adds the weight of the foam parts.
+func (t *taking) foamMass() {
+	for _, part := range t.shield.Parts {
+		f, ok := t.catalogue.Foam(part.Foam)
+		if !ok {
+			continue
+		}
+		t.mass.Add(area(part.Net, string(part.Kind)), measure.N(part.Count, "pieces"),
+			measure.F(f.Thickness.Decimal().Shift(-3), "m"), measure.F(f.Density, "kg/m³"))
+	}
+}

@@ -1,0 +1,81 @@
+package takeoff
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials"
+	"foamwright/materials/cutplan"
+	"foamwright/materials/fault"
+	"foamwright/materials/measure"
+	"foamwright/materials/shield"
+)
+
+// FoamPlan is what an order takes of one foam: the plan it is cut from, sheets opened and offcuts kept.
+type FoamPlan struct {
+	Foam   materials.Foam
+	Job    cutplan.Job
+	Plan   cutplan.Plan
+	Sheets int
+	Net    measure.Quantity // finished parts, m²
+	Kept   measure.Quantity // offcuts worth keeping, m²
+	Sheet  measure.Quantity // one sheet, m²
+}
+
+// opened is what one sheet weighs in a plan's score: one kind of sheet a foam, so any number does.
+const opened = 1000
+
+// PlanFoam lays the parts of a number of equal shields on catalogue sheets, foam by foam in the order the parts
+// need them. keptShare is what a kept offcut is worth of new (0.5), which the plan weighs against sheets opened.
+func PlanFoam(ctx context.Context, s shield.Shield, c materials.Catalogue, u Usage, keptShare decimal.Decimal, planner cutplan.Planner, b cutplan.Budget) ([]FoamPlan, error) {
+	var plans []FoamPlan
+	at := map[string]int{}
+	net := map[string]float64{}
+	for _, part := range s.Parts {
+		i, ok := at[part.Foam]
+		if !ok {
+			foam, known := c.Foam(part.Foam)
+			if !known {
+				return nil, fault.New(fault.Invalid, "The catalogue has no foam %q.", part.Foam)
+			}
+			i = len(plans)
+			at[part.Foam] = i
+			plans = append(plans, FoamPlan{Foam: foam, Job: job(foam, u, keptShare)})
+		}
+		piece := cutplan.Piece{Label: part.Label, Shape: part.Shape, Count: part.Count * s.Spec.Quantity, Turns: part.Turns, Mirror: part.Mirror}
+		if part.Seat {
+			piece.On = &cutplan.Seat{}
+		}
+		plans[i].Job.Pieces = append(plans[i].Job.Pieces, piece)
+		net[part.Foam] += part.Net * float64(part.Count*s.Spec.Quantity)
+	}
+	for i := range plans {
+		f := &plans[i]
+		plan, err := planner.Plan(ctx, f.Job, b)
+		if err != nil {
+			if fault.KindOf(err) == fault.Invalid {
+				return nil, fault.New(fault.Invalid, "%s: %s", f.Foam.Name, err.Error())
+			}
+			return nil, fmt.Errorf("cut plan of %s: %w", f.Foam.Code, err)
+		}
+		f.Plan, f.Sheets = plan, len(plan.Sheets)
+		kept := 0.0
+		for _, o := range plan.Offcuts {
+			kept += o.Area
+		}
+		f.Net = measure.Of(net[f.Foam.Code]/1e6, measure.SquareMetre)
+		f.Kept = measure.Of(kept/1e6, measure.SquareMetre)
+		f.Sheet = measure.Of(f.Foam.Width.MM()*f.Foam.Height.MM()/1e6, measure.SquareMetre)
+	}
+	return plans, nil
+}
+
+func job(f materials.Foam, u Usage, keptShare decimal.Decimal) cutplan.Job {
+	sheet := cutplan.Sheet{Label: f.Name, Width: f.Width.MM(), Height: f.Height.MM(), Weight: opened}
+	return cutplan.Job{
+		Sheets: []cutplan.Sheet{sheet}, Spacing: u.KnifeGap.MM(), Margin: u.SheetMargin.MM(),
+		Keep: cutplan.UsualKeep(), CreditShare: int(keptShare.Shift(3).IntPart()),
+	}
+}

@@ -1,0 +1,143 @@
+package pricing
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/cutplan"
+	"foamwright/materials/fault"
+	"foamwright/materials/measure"
+	"foamwright/materials/shield"
+	"foamwright/materials/takeoff"
+	"foamwright/pricing/labour"
+	"foamwright/pricing/money"
+	"foamwright/pricing/schedule"
+)
+
+// Effort is how long the cut plan may be searched for, in evaluations: a count, never a clock, so that the same
+// inputs always give the same price. Both run one search, so issuing can only lower a price that was shown.
+type Effort int
+
+// The efforts: while a page is edited, and when a quote is issued.
+const (
+	Live  Effort = 20_000
+	Issue Effort = 400_000
+)
+
+// Charge is one material of the order with its cost.
+type Charge struct {
+	Group      takeoff.Group
+	Item, Name string
+	Quantity   measure.Quantity
+	Formula    string
+	Cost       money.Amount
+}
+
+// Estimate is a spec with everything it takes and costs.
+type Estimate struct {
+	Shield    shield.Shield
+	Foam      []takeoff.FoamPlan
+	TakeOff   takeoff.TakeOff
+	Materials []Charge // foam first, in the groups' order
+	Work      labour.Work
+	Outlook   schedule.Outlook
+	Price     BuildUp
+	Warnings  []string
+	Digest    string // of the inputs: equal digests mean equal prices
+}
+
+// Make estimates a spec. It is pure: spec and snapshot alone decide, nothing is stored. Faults name what cannot
+// be made or priced; ctx ends it early.
+func Make(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort) (Estimate, error) {
+	var rule *shield.Rule
+	if r, ok := snap.Rule(spec.Rule); ok {
+		rule = &r
+	}
+	rush, err := snap.rush(spec.Delivery.By)
+	if err != nil {
+		return Estimate{}, err
+	}
+	s, err := shield.Make(spec, snap.Catalogue, snap.Bench, rule)
+	if err != nil {
+		return Estimate{}, err
+	}
+	e := Estimate{Shield: s, Warnings: s.Warnings}
+	if e.Foam, err = takeoff.PlanFoam(ctx, s, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare, cutplan.New(), cutplan.Budget{Evaluations: int(effort), Seed: snap.Seed}); err != nil {
+		return Estimate{}, err
+	}
+	e.TakeOff = takeoff.Count(s, snap.Catalogue, snap.Usage)
+	e.Warnings = append(e.Warnings, e.TakeOff.Warnings...)
+	e.charge(snap)
+	e.work(snap)
+	rate, err := snap.Tax.On(snap.TaxCode, snap.Now)
+	if err != nil {
+		return Estimate{}, err
+	}
+	e.Price = Build(Costs{
+		Material: e.sum(""), Hours: e.Work.Hours, Quantity: spec.Quantity, FirstTime: spec.FirstTime, Rush: rush,
+	}, snap.Rates, snap.Tax, rate)
+	if by := spec.Delivery.By; !by.IsZero() && e.Outlook.Ready.After(by.AddDate(0, 0, 1)) {
+		e.Warnings = append(e.Warnings, fmt.Sprintf("Even on an empty bench it is not ready before %s; %s was asked for.", e.Outlook.Ready.Format("2 January 2006"), by.Format("2 January 2006")))
+	}
+	e.Digest, err = Digest(spec, snap)
+	return e, err
+}
+
+// rush is the surcharge for a date: by the asked date against the standard lead time, never by today's load.
+func (s Snapshot) rush(by time.Time) (decimal.Decimal, error) {
+	if by.IsZero() {
+		return decimal.Zero, nil
+	}
+	days := int(by.Sub(s.day()).Hours() / 24)
+	if days < 0 {
+		var l fault.List
+		l.Add("delivery.by", by.Format(time.DateOnly), "That day is over. Write a later one or leave it empty.")
+		return decimal.Zero, l.Err()
+	}
+	for _, r := range s.Rates.Rush {
+		if days <= r.Within && days < s.Rates.LeadDays {
+			return r.Share, nil
+		}
+	}
+	return decimal.Zero, nil
+}
+
+// day is the calendar day of the estimate, as dates are written: at midnight UTC.
+func (s Snapshot) day() time.Time {
+	y, m, d := s.Now.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
+
+// work counts hours. Setting out the bench is counted by working days, which are known only once everything
+// else is planned on an empty bench; so the plan is made without it first.
+func (e *Estimate) work(snap Snapshot) {
+	r := snap.Rates
+	plan := func() labour.Work {
+		return labour.Plan(snap.Steps, e.TakeOff.Drivers, e.Shield.Spec.Quantity, r.Allowance, r.Learning)
+	}
+	e.Outlook = schedule.Look(snap.Steps, plan(), snap.Calendar, snap.Now)
+	days := measure.Formula{Unit: measure.Each}
+	days.Add(measure.N(e.Outlook.WorkingDays, "working days"))
+	e.TakeOff.Drivers[takeoff.WorkingDay] = days
+	e.Work = plan()
+}
+
+// Digest is the fingerprint of everything a price depends on.
+func Digest(spec shield.Spec, snap Snapshot) (string, error) {
+	snap.Now = snap.day()
+	data, err := json.Marshal(struct {
+		Spec shield.Spec
+		Snap Snapshot
+	}{spec, snap})
+	if err != nil {
+		return "", fmt.Errorf("digest of an estimate: %w", err)
+	}
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:]), nil
+}

@@ -1,0 +1,88 @@
+// Package labour turns what a take-off measured into minutes at the bench.
+//
+// minutes = people × (set-up by scope + units × minutes a unit × factors), before the allowance for rest and
+// delay. Units: minutes with two places, hours with two. The table of steps is the workshop's own data; the
+// seed is common practice with no published source, and logged jobs correct it. Limits: no money, no dates.
+package labour
+
+import (
+	_ "embed" // the seed table
+	"encoding/json"
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/takeoff"
+)
+
+// Scope says how often a step is set up.
+type Scope string
+
+// The scopes: once for the order line, once for up to six items, once for each item.
+const (
+	PerJob   Scope = "job"
+	PerBatch Scope = "batch"
+	PerItem  Scope = "item"
+
+	batchOf = 6
+)
+
+// Spread is a low, a likely and a high figure.
+type Spread struct{ Low, Likely, High decimal.Decimal }
+
+// Step is one row of the workshop's table.
+type Step struct {
+	Code, Name, Group string
+	Driver            takeoff.Driver // what its work is counted by
+	Scope             Scope
+	Setup             Spread           // minutes
+	Unit              Spread           // minutes a unit of the driver
+	Factors           []takeoff.Driver // ratios from the take-off that multiply the unit work
+	People            takeoff.Driver   // how many people at once; empty is one
+	Wait              Spread           // hours that have to pass afterwards
+	Repeats           takeoff.Driver   // how often work and wait alternate (coats); empty is once
+	After             []string         // codes of the steps it comes after
+	Cautions          []string
+	Resource, Note    string
+}
+
+//go:embed steps.json
+var seed []byte
+
+// row is a step as the seed file writes it.
+type row struct {
+	Code     string             `json:"code"`
+	Name     string             `json:"name"`
+	Group    string             `json:"group"`
+	Driver   takeoff.Driver     `json:"driver"`
+	Scope    Scope              `json:"scope"`
+	Setup    [3]decimal.Decimal `json:"setup_min"`
+	Unit     [3]decimal.Decimal `json:"unit_min"`
+	Factors  []takeoff.Driver   `json:"factors"`
+	People   takeoff.Driver     `json:"people"`
+	Wait     [3]decimal.Decimal `json:"wait_h"`
+	Repeats  takeoff.Driver     `json:"repeats"`
+	After    []string           `json:"after"`
+	Cautions []string           `json:"cautions"`
+	Resource string             `json:"resource"`
+	Note     string             `json:"note"`
+}
+
+// Seed is the table a new workshop starts with, in the order of making.
+func Seed() ([]Step, error) {
+	var rows []row
+	if err := json.Unmarshal(seed, &rows); err != nil {
+		return nil, fmt.Errorf("the seed table of steps: %w", err)
+	}
+	steps := make([]Step, len(rows))
+	for i, r := range rows {
+		steps[i] = Step{
+			Code: r.Code, Name: r.Name, Group: r.Group, Driver: r.Driver, Scope: r.Scope,
+			Setup: spread(r.Setup), Unit: spread(r.Unit), Factors: r.Factors, People: r.People,
+			Wait: spread(r.Wait), Repeats: r.Repeats, After: r.After, Cautions: r.Cautions, Resource: r.Resource, Note: r.Note,
+		}
+	}
+	return steps, nil
+}
+
+func spread(v [3]decimal.Decimal) Spread { return Spread{v[0], v[1], v[2]} }

@@ -1,0 +1,132 @@
+package labour
+
+import (
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/measure"
+	"foamwright/materials/takeoff"
+)
+
+// Line is the time one step takes for the whole order.
+type Line struct {
+	Step    Step
+	Formula measure.Formula // likely minutes, explained
+	Minutes decimal.Decimal // likely, two places
+	Low     decimal.Decimal
+	High    decimal.Decimal
+	Repeats int
+}
+
+// Work is the time of an order.
+type Work struct {
+	Lines     []Line
+	Minutes   decimal.Decimal // sum of the printed lines, before the allowance
+	Allowance decimal.Decimal // share for rest and delay
+	Hours     decimal.Decimal // with the allowance, two places: the hours that are charged
+	Low, High decimal.Decimal // hours, from every step's low and high
+}
+
+// Learning is how unit work gets quicker from piece to piece.
+type Learning struct {
+	Curve decimal.Decimal // time ratio at each doubling, 0.92; 1 for none
+	Floor decimal.Decimal // never below this share of the first piece
+}
+
+// Plan gives every step its time for a number of equal items. Steps without any of their driver get no line.
+// The allowance is a share, 0.15 for 15 %.
+func Plan(steps []Step, drivers takeoff.Drivers, items int, allowance decimal.Decimal, learning Learning) Work {
+	w := Work{Allowance: allowance}
+	mean := learning.mean(items)
+	low, high := decimal.Zero, decimal.Zero
+	for _, s := range steps {
+		line, ok := s.line(drivers, items, mean)
+		if !ok {
+			continue
+		}
+		w.Lines = append(w.Lines, line)
+		w.Minutes = w.Minutes.Add(line.Minutes)
+		low, high = low.Add(line.Low), high.Add(line.High)
+	}
+	w.Hours, w.Low, w.High = w.hours(w.Minutes), w.hours(low), w.hours(high)
+	return w
+}
+
+// hours adds the allowance and turns minutes into hours with two places.
+func (w Work) hours(minutes decimal.Decimal) decimal.Decimal {
+	return minutes.Mul(w.Allowance.Add(decimal.NewFromInt(1))).DivRound(decimal.NewFromInt(60), measure.Hour.Places())
+}
+
+func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Line, bool) {
+	units := drivers.Value(s.Driver)
+	if units.IsZero() {
+		return Line{}, false
+	}
+	formula := func(setup, unit decimal.Decimal) measure.Formula {
+		f := measure.Formula{Unit: measure.Minute}
+		times := s.times(items)
+		if times == 1 {
+			f.Add(measure.F(setup, "set-up"))
+		} else {
+			f.Add(measure.F(setup, "set-up"), measure.N(times, "times"))
+		}
+		work := []measure.Factor{measure.F(units, string(s.Driver)), measure.F(unit, "min")}
+		if items > 1 {
+			work = append(work, measure.N(items, "items"), measure.F(mean, "learning"))
+		}
+		for _, name := range s.Factors {
+			if ratio := drivers.Value(name); !ratio.IsZero() && !ratio.Equal(decimal.NewFromInt(1)) {
+				work = append(work, measure.F(ratio, string(name)))
+			}
+		}
+		f.Add(work...)
+		if people := drivers.Value(s.People); people.GreaterThan(decimal.NewFromInt(1)) {
+			f.Times = append(f.Times, measure.F(people, "people"))
+		}
+		return f
+	}
+	likely := formula(s.Setup.Likely, s.Unit.Likely)
+	return Line{
+		Step: s, Formula: likely, Minutes: likely.Quantity().Value,
+		Low:     formula(s.Setup.Low, s.Unit.Low).Quantity().Value,
+		High:    formula(s.Setup.High, s.Unit.High).Quantity().Value,
+		Repeats: max(1, int(drivers.Value(s.Repeats).IntPart())),
+	}, true
+}
+
+// times is how often the step is set up for a number of items.
+func (s Step) times(items int) int {
+	switch s.Scope {
+	case PerJob:
+		return 1
+	case PerBatch:
+		return (items + batchOf - 1) / batchOf
+	}
+	return items
+}
+
+// mean is the average share of the first piece's time over a number of pieces: the unit model n^(log2 curve),
+// held at the floor. A curve that is no ratio between 0 and 1 teaches nothing.
+func (l Learning) mean(items int) decimal.Decimal {
+	one := decimal.NewFromInt(1)
+	if items <= 1 || !l.Curve.IsPositive() || l.Curve.GreaterThanOrEqual(one) {
+		return one
+	}
+	const places = 12 // far finer than any logged time
+	lnCurve, err := l.Curve.Ln(places)
+	if err != nil {
+		return one
+	}
+	ln2, err := decimal.NewFromInt(2).Ln(places)
+	if err != nil {
+		return one
+	}
+	slope, sum := lnCurve.DivRound(ln2, places), one
+	for n := int64(2); n <= int64(items); n++ {
+		share, err := decimal.NewFromInt(n).PowWithPrecision(slope, places)
+		if err != nil {
+			return one
+		}
+		sum = sum.Add(decimal.Max(l.Floor, share))
+	}
+	return sum.DivRound(decimal.NewFromInt(int64(items)), 4)
+}

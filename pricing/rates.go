@@ -1,0 +1,101 @@
+// Package pricing makes a price of a spec: take-off × price list, hours × shop rate, and the build-up from cost
+// to what the customer pays.
+//
+// Money is decimal from the first cent. Rounding happens at named places and nowhere else: a measured quantity
+// once to its unit, every money line once to the cent, hours to 0.01; sums add printed lines, so a slip adds up
+// by eye. The order is: unit net, rush, × quantity, minimum, discount, fee, rounding step, tax, deposit.
+// Limits: one currency; pure computation, no clock of its own, no storage.
+package pricing
+
+import (
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials"
+	"foamwright/materials/measure"
+	"foamwright/materials/shield"
+	"foamwright/materials/takeoff"
+	"foamwright/pricing/labour"
+	"foamwright/pricing/money"
+	"foamwright/pricing/schedule"
+	"foamwright/pricing/tax"
+)
+
+// Price is what a supplier asks for one pack of an item, net.
+type Price struct {
+	Item   string          // code of the foam, liquid or good
+	Amount decimal.Decimal // for one pack
+	Pack   decimal.Decimal // stock units in it: litres, sheets, metres, pieces
+	Unit   measure.Unit
+}
+
+// Rush is the surcharge for a job wanted within so many days.
+type Rush struct {
+	Within int
+	Share  decimal.Decimal
+}
+
+// Rates are the workshop's own figures. Shares are fractions: 0.20 is 20 %. The ranges of common practice stand
+// beside each; none has a published source.
+type Rates struct {
+	Currency         money.Currency
+	Hour             decimal.Decimal // shop rate
+	Allowance        decimal.Decimal // rest and delay on basic time, 0.15
+	Handling         decimal.Decimal // on material, 0.10 to 0.25
+	Contingency      decimal.Decimal // 0.05 to 0.25, usually 0.08
+	ContingencyFirst decimal.Decimal // for a shape or technique not made before, 0.15
+	Margin           decimal.Decimal // of the net price, 0.10 to 0.35
+	Learning         labour.Learning
+	LeadDays         int    // standard lead time
+	Rush             []Rush // shortest first
+	Minimum          decimal.Decimal
+	Step             decimal.Decimal // prices are rounded up to a multiple of this; 0 for none
+	FeeRate          decimal.Decimal // of what is charged
+	FeeFixed         decimal.Decimal
+	OffcutShare      decimal.Decimal // what a kept offcut is worth of new, 0.50
+	Deposit          decimal.Decimal // of the gross price, 0.40
+	DepositHeavy     decimal.Decimal // where material is over 40 % of cost, 0.50
+	ValidDays        int             // how long a quote stands, 30
+}
+
+// Snapshot is everything an estimate depends on besides the spec. The same spec and snapshot give the same
+// estimate to the byte; an issued quote keeps the one it was made from.
+type Snapshot struct {
+	Version   int
+	Catalogue materials.Catalogue
+	Prices    []Price
+	Rates     Rates
+	Bench     shield.Bench
+	Usage     takeoff.Usage
+	Steps     []labour.Step
+	Rules     []shield.Rule
+	Calendar  schedule.Calendar
+	Tax       tax.Regime
+	TaxCode   string // the rate that shields are sold at
+	Now       time.Time
+	Seed      uint64
+}
+
+// SnapshotVersion is the layout written today.
+const SnapshotVersion = 1
+
+// price finds the price of an item.
+func (s Snapshot) price(item string) (Price, bool) {
+	for _, p := range s.Prices {
+		if p.Item == item {
+			return p, true
+		}
+	}
+	return Price{}, false
+}
+
+// Rule finds a size rule by its code.
+func (s Snapshot) Rule(code string) (shield.Rule, bool) {
+	for _, r := range s.Rules {
+		if r.Code == code {
+			return r, true
+		}
+	}
+	return shield.Rule{}, false
+}

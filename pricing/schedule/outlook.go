@@ -1,0 +1,123 @@
+// Package schedule says on which days a job can be worked and when it can be ready.
+//
+// Hands work only in the calendar's hours; what has to dry goes on overnight. Units: hands in minutes with the
+// allowance on top, waits in hours. Limits: one pair of hands on an otherwise empty bench; other jobs, resources
+// and the climate are not looked at here.
+package schedule
+
+import (
+	"slices"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/pricing/labour"
+)
+
+// Calendar is how long the bench is worked on each weekday, from the hour it opens.
+type Calendar struct {
+	Opens time.Duration    // after midnight
+	Hours [7]time.Duration // by time.Weekday, Sunday first
+}
+
+// Usable tells whether there is any working day in the week.
+func (c Calendar) Usable() bool { return slices.Max(c.Hours[:]) >= time.Hour }
+
+// Outlook is what the calendar makes of a job.
+type Outlook struct {
+	WorkingDays int       // days on which hands work on it
+	Start       time.Time // when the first step begins
+	Ready       time.Time // when the last step and its wait are over
+	LastWait    string    // name of the step whose wait ends last before the finish; empty if hands decide
+}
+
+// Look walks the steps in the order of making and puts each as early as its predecessors, their waits and one
+// pair of hands allow. An empty job, or a calendar without working hours, gives an outlook of no days.
+func Look(steps []labour.Step, work labour.Work, cal Calendar, from time.Time) Outlook {
+	lines := map[string]labour.Line{}
+	for _, l := range work.Lines {
+		lines[l.Step.Code] = l
+	}
+	if len(lines) == 0 || !cal.Usable() {
+		return Outlook{}
+	}
+	out := Outlook{Start: cal.open(from)}
+	ready := map[string]time.Time{} // when a step and its wait are over
+	days := map[string]bool{}
+	hands := out.Start
+	for _, s := range steps {
+		begin := out.Start
+		var waitedFor string
+		for _, code := range s.After {
+			if ready[code].After(begin) {
+				begin, waitedFor = ready[code], code
+			}
+		}
+		line, ok := lines[s.Code]
+		if !ok {
+			ready[s.Code] = begin
+			continue
+		}
+		if begin.After(hands) {
+			hands, out.LastWait = begin, lines[waitedFor].Step.Name
+		}
+		for range line.Repeats {
+			hands = cal.work(hands, share(line.Minutes, work.Allowance, line.Repeats), days)
+			ready[s.Code] = hands.Add(hours(s.Wait.Likely))
+			if line.Repeats > 1 {
+				hands = ready[s.Code]
+			}
+		}
+		out.Ready = later(out.Ready, ready[s.Code])
+	}
+	out.WorkingDays = len(days)
+	return out
+}
+
+// open is the first moment at or after t at which the bench is worked.
+func (c Calendar) open(t time.Time) time.Time {
+	for {
+		day := time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, t.Location())
+		opens, length := day.Add(c.Opens), c.Hours[t.Weekday()]
+		switch {
+		case length > 0 && t.Before(opens):
+			return opens
+		case length > 0 && t.Before(opens.Add(length)):
+			return t
+		}
+		t = day.AddDate(0, 0, 1)
+	}
+}
+
+// work is when a stretch of work begun at t is over, noting the days it touches.
+func (c Calendar) work(t time.Time, d time.Duration, days map[string]bool) time.Time {
+	for d > 0 {
+		t = c.open(t)
+		day := time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, t.Location())
+		days[day.Format(time.DateOnly)] = true
+		left := day.Add(c.Opens + c.Hours[t.Weekday()]).Sub(t)
+		if d <= left {
+			return t.Add(d)
+		}
+		d -= left
+		t = t.Add(left)
+	}
+	return t
+}
+
+// share is one repeat's part of a step's minutes, with the allowance.
+func share(minutes, allowance decimal.Decimal, repeats int) time.Duration {
+	m := minutes.Mul(allowance.Add(decimal.NewFromInt(1))).Div(decimal.NewFromInt(int64(repeats)))
+	return time.Duration(m.Mul(decimal.NewFromInt(int64(time.Minute))).IntPart())
+}
+
+func hours(h decimal.Decimal) time.Duration {
+	return time.Duration(h.Mul(decimal.NewFromInt(int64(time.Hour))).IntPart())
+}
+
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
