@@ -57,10 +57,13 @@ func (b *Builder) ArcTo(rx, ry, turn float64, large, sweep bool, x, y float64) *
 // Close draws a straight line to the start of the subpath where there is a gap, and ends the subpath there.
 func (b *Builder) Close() *Builder {
 	if n := len(b.drawn); n > 0 && b.pen != b.start {
-		if b.pen.distance(b.start) <= snap {
-			b.drawn[n-1] = b.drawn[n-1].endingAt(b.start)
-		} else {
+		switch last := b.drawn[n-1].endingAt(b.start); {
+		case b.pen.distance(b.start) > snap:
 			b.draw(Line{b.pen, b.start})
+		case last == Segment(Line{b.start, b.start}):
+			b.drawn = b.drawn[:n-1]
+		default:
+			b.drawn[n-1] = last
 		}
 	}
 	b.pen = b.start

@@ -3,6 +3,7 @@ package geom
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"foamwright/materials/fault"
 )
@@ -10,12 +11,15 @@ import (
 // Check tells whether the path is an outline that can be cut: finite and within reach, every subpath closed
 // (or back at its start to a nanometre), none without an area, none crossing or touching itself or another.
 // It is a fault.Invalid with the place in mm and what to do, all problems at once but for crossings, of which
-// the first is told. What comes closer to itself than 0.002 mm counts as touching. 2 000 points take about 1 ms.
+// the first is told. What comes closer to itself than 0.002 mm counts as touching. 2 000 points take 2 ms.
 func (p Path) Check() error {
 	if len(p) == 0 {
 		return refuse("", "There is no outline. Draw one, for example M0 0 H400 V250 L200 600 L0 250 Z.")
 	}
-	if !p.Bounds().within() {
+	unmeasurable := func(s Subpath) bool {
+		return slices.ContainsFunc(s.Segments, func(g Segment) bool { return !measurable(g) })
+	}
+	if slices.ContainsFunc(p, unmeasurable) {
 		return refuse("", "The outline reaches further than 100 000 mm or to no place at all. Check the numbers and the unit.")
 	}
 	if err := p.checkSize(); err != nil {
@@ -30,6 +34,16 @@ func (p Path) Check() error {
 	}
 	checkRings(p.rings(Fine), &l)
 	return l.Err()
+}
+
+// measurable tells whether a segment is finite, within reach, and can be written as path data that is.
+func measurable(s Segment) bool {
+	if a, ok := s.(Arc); ok {
+		if long, _ := a.axes(); !(long.norm() < reach*(1-1e-9)) {
+			return false
+		}
+	}
+	return s.Bounds().within()
 }
 
 // checkSize refuses what would make more work than any outline is worth.

@@ -102,7 +102,7 @@ func TestPublishedLengths(t *testing.T) {
 }
 
 // Circular segments, r = h/2 + c²/8h: help.matheass.eu/en/CircularSections.html (to the digits printed), the
-// third worked out.
+// third worked out from r²(θ - sin θ)/2.
 func TestCircularSegment(t *testing.T) {
 	for _, c := range []struct{ chord, height, r, arc, area, tol float64 }{
 		{21, 6, 12.1875, 25.308373, 89.254148, 2e-8},

@@ -15,10 +15,13 @@ import (
 const sharpest = 10
 
 // Offset is the region grown by d mm on all sides, or shrunk when d is negative, with mitred corners: what a
-// rim or strip of that width covers. The border drifts by 0.001 mm at most. A region thinner than 2|d| shrinks
-// to nothing, which is no error; parts that fall apart become shapes of their own. The region must have
-// passed Check.
+// rim or strip of that width covers. A region thinner than 2|d| shrinks to nothing, which is no error; parts
+// that fall apart become shapes of their own. The region must have passed Check. On a round of 580 mm flattened
+// to Fine the border is off by up to 0.001 mm shrunk, by 0.002 mm grown by 45 mm, and its area by 6e-6.
 func (r Region) Offset(d float64) (Region, error) {
+	if !(math.Abs(d) <= reach) {
+		return nil, refuse(fmt.Sprint(d), "The offset is no length up to 100 000 mm. Check the number and the unit.")
+	}
 	if d == 0 || len(r) == 0 {
 		return r, nil
 	}
@@ -26,7 +29,7 @@ func (r Region) Offset(d float64) (Region, error) {
 	simplify := sf.BufferSimplifyFactor(Fine / 2 / math.Abs(d))
 	return r.overlay(nil, func(a, _ sf.Geometry) (sf.Geometry, error) {
 		return sf.Buffer(a, d, sf.BufferJoinStyleMitre(sharpest), simplify)
-	}, d)
+	})
 }
 
 // Union is what lies in either.
@@ -52,12 +55,7 @@ func (r Region) Contains(q Region) (bool, error) {
 
 // overlay is the one place where regions become the library's polygons and come back. A panic of the library
 // comes back as an error: it is about our numbers, not about what the customer wrote.
-func (r Region) overlay(q Region, f func(a, b sf.Geometry) (sf.Geometry, error), more ...float64) (out Region, err error) {
-	for _, v := range more {
-		if math.IsNaN(v) || math.Abs(v) > reach {
-			return nil, refuse(fmt.Sprint(v), "The offset is no length up to 100 000 mm. Check the number and the unit.")
-		}
-	}
+func (r Region) overlay(q Region, f func(a, b sf.Geometry) (sf.Geometry, error)) (out Region, err error) {
 	if !r.finite() || !q.finite() {
 		return nil, refuse("", "The shape reaches further than 100 000 mm or to no place at all. Check the numbers and the unit.")
 	}

@@ -10,7 +10,7 @@ const (
 	mostPoints   = 200_000 // of the polygons with chords within Fine
 )
 
-// ParsePath reads SVG path data, the whole grammar of SVG 2 (section 9.3.9), numbers as mm. Unlike a browser
+// ParsePath reads SVG path data, the whole grammar of SVG 2 (9.3.9, from memory), numbers as mm. Unlike a browser
 // it draws nothing of data with an error in it: half an outline would be half a price. Every error is a
 // fault.Invalid that tells the character and what to write instead. Limits: 1 MB, 50 000 segments, 2 000
 // subpaths, 200 000 points when flattened to Fine, and 100 000 mm either way.
@@ -139,8 +139,8 @@ func (p *pathReader) arc(o Point, at int) {
 		return
 	}
 	p.ArcTo(rx, ry, turn, large, sweep, to.X, to.Y)
-	if n := len(p.drawn); n > 0 && !p.drawn[n-1].Bounds().within() {
-		p.fail(at, "this arc reaches further than 100 000 mm; check its radii and the unit")
+	if n := len(p.drawn); n > 0 && !measurable(p.drawn[n-1]) {
+		p.fail(at, "this arc needs a radius of 100 000 mm or more, or reaches further; check its radii and the unit")
 	}
 }
 

@@ -74,7 +74,7 @@ func TestParsePathRefuses(t *testing.T) {
 		{"M0 0L1 1Z5 5", "Character 10: this is no path command"},
 		{"M0 0L1 1é", "Character 9: this is no path command"},
 		{"M0 0Q90000 0 0 0T90000 90000 0 0", "reflected"},
-		{"M0 0A100000 .00001 0 0 1 0 1000", "Character 5: this arc reaches further"},
+		{"M0 0A100000 .00001 0 0 1 0 1000", "Character 5: this arc needs a radius"},
 		{"M0 0" + strings.Repeat("h1", 50_001), "more than 50000 segments"},
 		{strings.Repeat("M0 0h1", 2_001), "2001 separate outlines"},
 		{"M0 0" + strings.Repeat("Q99999 99999 0 99999 0 0 99999 0", 1_500), "Simplify"},

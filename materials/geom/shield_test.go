@@ -88,7 +88,7 @@ func BenchmarkShield(b *testing.B) {
 }
 
 func BenchmarkCheck(b *testing.B) {
-	path := parseCircleOf(2000)
+	path := wavy(2000)
 	for b.Loop() {
 		if err := path.Check(); err != nil {
 			b.Fatal(err)
@@ -96,8 +96,8 @@ func BenchmarkCheck(b *testing.B) {
 	}
 }
 
-// parseCircleOf is a wavy ring of n lines.
-func parseCircleOf(n int) geom.Path {
+// wavy is a wavy ring of n lines.
+func wavy(n int) geom.Path {
 	b := new(geom.Builder)
 	for i := range n {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))

@@ -6,7 +6,7 @@ import (
 )
 
 // D is the path as SVG path data: absolute commands, every digit kept, so that ParsePath gives the same
-// path again (arcs to 1e-12 or so, since SVG writes them by radii). A half turn is where SVG's way of
+// path again where it passed Check (arcs to 1e-12 or so, since SVG writes them by radii). A half turn is where SVG's way of
 // writing arcs loses digits, so arcs of nearly that and more are written as two.
 func (p Path) D() string {
 	w := writer{}
@@ -14,7 +14,7 @@ func (p Path) D() string {
 		from, _ := s.Ends()
 		w.put("M", from)
 		for i, g := range s.Segments {
-			if _, line := g.(Line); line && s.Closed && i > 0 && i == len(s.Segments)-1 {
+			if l, ok := g.(Line); ok && s.Closed && i > 0 && i == len(s.Segments)-1 && l.Length() > snap {
 				break // Z draws it
 			}
 			w.segment(g)
