@@ -18,7 +18,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
@@ -28,10 +27,8 @@ import (
 	"github.com/jackc/pgx/v5"
 )
 
-const (
-	patience = time.Minute // bounds the first start of the server; afterwards all takes milliseconds
-	plenty   = 2 << 30     // bytes; a container often has only 64 MB there
-)
+// patience bounds the first start of the server; afterwards all takes milliseconds.
+const patience = time.Minute
 
 // New opens a database of the test's own, with all tables and no rows, and drops it when the test ends. It
 // fails the test when there is no PostgreSQL, with a sentence that names the package to install.
@@ -83,17 +80,7 @@ func server(ctx context.Context) (string, func() error, error) {
 	if given := os.Getenv("DATABASE_URL"); given != "" {
 		return given, func() error { return nil }, nil
 	}
-	return localpg.Shared(ctx, filepath.Join(folder(), fmt.Sprintf("foamwright-test-%d", os.Getuid())))
-}
-
-// folder is where the shared server lies: in memory where there is plenty, else in the temporary folder. A new
-// database is some 300 small files, and to make those on a disk costs up to ten times as much.
-func folder() string {
-	var memory syscall.Statfs_t
-	if err := syscall.Statfs("/dev/shm", &memory); err == nil && memory.Blocks*uint64(memory.Bsize) >= plenty {
-		return "/dev/shm"
-	}
-	return os.TempDir()
+	return localpg.Shared(ctx, filepath.Join(localpg.Scratch(), fmt.Sprintf("foamwright-test-%d", os.Getuid())))
 }
 
 // at is the address server with another database in it, in either of the two forms the driver reads.

@@ -115,7 +115,7 @@ func environment() []string { return []string{"PATH=/usr/bin:/bin", "LC_ALL=C", 
 func (c cluster) command(log *os.File, settings []string) *exec.Cmd {
 	settings = append([]string{"listen_addresses=", "port=" + port, "unix_socket_directories=" + c.sockets,
 		"unix_socket_permissions=0700", "logging_collector=off", "log_destination=stderr", "lc_messages=C",
-		"timezone=UTC", "log_timezone=UTC", "jit=off"}, settings...)
+		"timezone=UTC", "log_timezone=UTC", "log_checkpoints=off", "jit=off"}, settings...)
 	args := []string{"-D", c.data}
 	for _, setting := range settings {
 		args = append(args, "-c", setting)

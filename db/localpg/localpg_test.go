@@ -19,7 +19,7 @@ import (
 // folder is a new data folder that a lent account can reach, unlike the test's own.
 func folder(t testing.TB) string {
 	t.Helper()
-	parent, err := os.MkdirTemp("", "foamwright-localpg-")
+	parent, err := os.MkdirTemp(Scratch(), "foamwright-localpg-")
 	if err == nil {
 		err = os.Chmod(parent, 0o755)
 	}

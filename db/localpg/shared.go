@@ -14,14 +14,26 @@ import (
 )
 
 const (
-	idle  = 20                 // seconds a shared server waits for another user
-	stale = 7 * 24 * time.Hour // when a shared cluster is made anew
+	idle   = 20                 // seconds a shared server waits for another user
+	stale  = 7 * 24 * time.Hour // when a shared cluster is made anew
+	plenty = 2 << 30            // bytes of memory that may serve as a disk; a container often has only 64 MB
 )
 
 // keeper is the shell script that minds a shared server.
 //
 //go:embed keeper.sh
 var keeper string
+
+// Scratch is the folder for servers whose data are thrown away: in memory where there is plenty, else the
+// temporary folder. A new database is some 300 small files, and to make those on a disk can cost ten times as
+// much.
+func Scratch() string {
+	var memory syscall.Statfs_t
+	if err := syscall.Statfs("/dev/shm", &memory); err == nil && memory.Blocks*uint64(memory.Bsize) >= plenty {
+		return "/dev/shm"
+	}
+	return os.TempDir()
+}
 
 // Shared is the address of a throw-away server under dir that all programs of this account use together, for
 // tests: the first starts it, it outlives each of them, and stops when nobody has used it for 20 s. The
