@@ -61,7 +61,7 @@ func URL(t testing.TB) string {
 			t.Error(err)
 		}
 	})
-	return at(server, name)
+	return At(server, name)
 }
 
 // fatal ends the test with the sentence and, unlike what a person at the screen is shown, its cause.
@@ -83,8 +83,8 @@ func server(ctx context.Context) (string, func() error, error) {
 	return localpg.Shared(ctx, filepath.Join(localpg.Scratch(), fmt.Sprintf("foamwright-test-%d", os.Getuid())))
 }
 
-// at is the address server with another database in it, in either of the two forms the driver reads.
-func at(server, database string) string {
+// At is the address server with another database in it, in either of the two forms the driver reads.
+func At(server, database string) string {
 	if address, err := url.Parse(server); err == nil && address.Scheme != "" {
 		address.Path = "/" + database
 		return address.String()

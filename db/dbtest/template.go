@@ -41,7 +41,7 @@ func template(ctx context.Context, admin *pgx.Conn, server string) (name string,
 	if err := statements(ctx, admin, `DROP DATABASE IF EXISTS `+fresh, `CREATE DATABASE `+fresh+` TEMPLATE template0`); err != nil {
 		return "", err
 	}
-	if err := migrate(ctx, at(server, fresh)); err != nil {
+	if err := migrate(ctx, At(server, fresh)); err != nil {
 		return "", err
 	}
 	return name, statements(ctx, admin, `ALTER DATABASE `+fresh+` ALLOW_CONNECTIONS false`, `ALTER DATABASE `+fresh+` RENAME TO `+name)

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"syscall"
 	"testing"
@@ -129,31 +128,6 @@ func TestServerKilled(t *testing.T) {
 		t.Fatal(err)
 	}
 	checkBooks(t, start(t, dir).URL())
-}
-
-// TestThreadEnds: the thread on which Start was called may end, and the server lives on.
-func TestThreadEnds(t *testing.T) {
-	t.Parallel()
-	dir, came := folder(t), make(chan *Server)
-	go func() {
-		runtime.LockOSThread() // never unlocked: the thread ends with the goroutine
-		s, err := Start(context.Background(), dir)
-		if err != nil {
-			t.Error(err)
-		}
-		came <- s
-	}()
-	s := <-came
-	if s == nil {
-		t.FailNow()
-	}
-	defer s.Stop()
-	select {
-	case <-s.Done():
-		t.Error("the server ended with the thread")
-	case <-time.After(300 * time.Millisecond):
-		books(t, s.URL())
-	}
 }
 
 func TestSecondInstance(t *testing.T) {
