@@ -40,7 +40,7 @@ func (e *Estimate) foam(f takeoff.FoamPlan, snap Snapshot) Charge {
 		kept := f.Kept.Value.DivRound(f.Sheet.Value, 16).Mul(price.Amount).DivRound(price.Pack, 16).Mul(snap.Rates.OffcutShare)
 		sheets = sheets.Sub(kept)
 		c.Name += fmt.Sprintf(", %s kept", count(n, "offcut"))
-		c.Formula += fmt.Sprintf(" − %s of %s kept × %s × %s", f.Kept, f.Sheet, each(price), percent(snap.Rates.OffcutShare))
+		c.Formula += fmt.Sprintf(" − %s kept ÷ %s × %s × %s", f.Kept, f.Sheet, each(price), percent(snap.Rates.OffcutShare))
 	}
 	c.Cost = money.Round(sheets, snap.Rates.Currency)
 	c.Formula += " = " + c.Cost.String()
@@ -50,9 +50,7 @@ func (e *Estimate) foam(f takeoff.FoamPlan, snap Snapshot) Charge {
 // line charges a material for the whole order by the price of its pack.
 func (e *Estimate) line(l takeoff.Line, snap Snapshot) Charge {
 	f := l.Formula
-	if n := e.Shield.Spec.Quantity; n > 1 {
-		f.Times = append(f.Times[:len(f.Times):len(f.Times)], measure.N(n, "items"))
-	}
+	f.By(measure.N(e.Shield.Spec.Quantity, "items"))
 	c := Charge{Group: l.Group, Item: l.Item, Name: l.Name, Quantity: f.Quantity(), Formula: f.String(), Cost: money.Round(decimal.Zero, snap.Rates.Currency)}
 	price, ok := e.priced(l.Item, l.Name, snap)
 	if !ok {

@@ -8,11 +8,13 @@
 package pricing
 
 import (
+	"fmt"
 	"time"
 
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials"
+	"foamwright/materials/fault"
 	"foamwright/materials/measure"
 	"foamwright/materials/shield"
 	"foamwright/materials/takeoff"
@@ -98,4 +100,36 @@ func (s Snapshot) Rule(code string) (shield.Rule, bool) {
 		}
 	}
 	return shield.Rule{}, false
+}
+
+// Check is nil when prices can be made with the rates, else a fault with everything that is wrong.
+func (r Rates) Check() error {
+	var l fault.List
+	if _, err := money.ParseCurrency(string(r.Currency)); err != nil {
+		_ = l.Take("currency", err) // always a fault
+	}
+	between := func(field string, v decimal.Decimal, least, most string) {
+		if v.LessThan(decimal.RequireFromString(least)) || v.GreaterThan(decimal.RequireFromString(most)) {
+			l.Add(field, v.String(), fmt.Sprintf("Write a figure from %s to %s.", least, most))
+		}
+	}
+	between("hour", r.Hour, "0", "10000")
+	for _, share := range []struct {
+		field string
+		value decimal.Decimal
+		most  string
+	}{
+		{"allowance", r.Allowance, "1"}, {"handling", r.Handling, "1"}, {"contingency", r.Contingency, "1"},
+		{"contingency_first", r.ContingencyFirst, "1"}, {"margin", r.Margin, "0.95"}, {"fee_rate", r.FeeRate, "0.3"},
+		{"offcut_share", r.OffcutShare, "1"}, {"deposit", r.Deposit, "1"}, {"deposit_heavy", r.DepositHeavy, "1"},
+	} {
+		between(share.field, share.value, "0", share.most)
+	}
+	between("minimum", r.Minimum, "0", "1000000")
+	between("step", r.Step, "0", "1000")
+	between("fee_fixed", r.FeeFixed, "0", "1000")
+	for i, rush := range r.Rush {
+		between(fmt.Sprintf("rush.%d.share", i), rush.Share, "0", "2")
+	}
+	return l.Err()
 }

@@ -63,24 +63,16 @@ func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Li
 	}
 	formula := func(setup, unit decimal.Decimal) measure.Formula {
 		f := measure.Formula{Unit: measure.Minute}
-		times := s.times(items)
-		if times == 1 {
-			f.Add(measure.F(setup, "set-up"))
-		} else {
-			f.Add(measure.F(setup, "set-up"), measure.N(times, "times"))
-		}
-		work := []measure.Factor{measure.F(units, string(s.Driver)), measure.F(unit, "min")}
-		if items > 1 {
-			work = append(work, measure.N(items, "items"), measure.F(mean, "learning"))
-		}
+		f.Add(measure.F(setup, "set-up"), measure.N(s.times(items), "times"))
+		work := []measure.Factor{measure.F(units, string(s.Driver)), measure.F(unit, "min"), measure.N(items, "items"), measure.F(mean, "learning")}
 		for _, name := range s.Factors {
-			if ratio := drivers.Value(name); !ratio.IsZero() && !ratio.Equal(decimal.NewFromInt(1)) {
+			if ratio := drivers.Value(name); !ratio.IsZero() {
 				work = append(work, measure.F(ratio, string(name)))
 			}
 		}
 		f.Add(work...)
-		if people := drivers.Value(s.People); people.GreaterThan(decimal.NewFromInt(1)) {
-			f.Times = append(f.Times, measure.F(people, "people"))
+		if people := drivers.Value(s.People); !people.IsZero() {
+			f.By(measure.F(people, "people"))
 		}
 		return f
 	}

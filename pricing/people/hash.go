@@ -38,7 +38,8 @@ type Hasher struct {
 	derive func(password, salt []byte, p Params, n uint32) []byte
 }
 
-// NewHasher makes a hasher that runs at most atOnce hashes at the same time; others wait their turn.
+// NewHasher makes a hasher that runs at most atOnce hashes at the same time; others wait their turn. Each
+// leaves Params.Memory to the garbage collector: give the program a memory limit beside a small atOnce.
 func NewHasher(p Params, atOnce int, random io.Reader) *Hasher {
 	return &Hasher{params: p, random: random, slots: make(chan struct{}, atOnce),
 		derive: func(password, salt []byte, p Params, n uint32) []byte {

@@ -1,0 +1,153 @@
+// Package sales keeps customers, designs and quotes: from a draft to an issued, numbered, frozen document.
+//
+// A quote is drafted, issued once and then only read back; a change after that is a new version of the same
+// number. Issuing takes the next number without a gap, stores the snapshot it was priced from, the printed
+// figures and the document's bytes with their hash, all in one transaction. Money is decimal; times are UTC.
+// Limits: no SQL, no HTTP; documents' looks are a Renderer's.
+package sales
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"foamwright/materials/orderform"
+	"foamwright/pricing"
+	"foamwright/pricing/money"
+	"foamwright/pricing/workshop"
+)
+
+// Customer is who a quote is for.
+type Customer struct {
+	ID      string
+	Name    string
+	Email   string
+	Phone   string
+	Address string // lines
+	Note    string // seen by the workshop only
+	Changed time.Time
+}
+
+// Design is a named spec to start quotes from.
+type Design struct {
+	ID      string
+	Name    string
+	Note    string
+	Form    orderform.Form
+	Changed time.Time
+}
+
+// State is where a quote stands.
+type State string
+
+// The states a quote goes through: only a draft can be edited.
+const (
+	Draft    State = "draft"
+	Issued   State = "issued"
+	Replaced State = "replaced" // a later version was issued
+)
+
+// Number is a document number without gaps in its series and year.
+type Number struct {
+	Series string
+	Year   int
+	No     int
+}
+
+// String is the number as it is printed, "42 of 2026", with the series in front where there is one.
+func (n Number) String() string {
+	if n.No == 0 {
+		return ""
+	}
+	s := fmt.Sprintf("%d of %d", n.No, n.Year)
+	if n.Series != "" {
+		s = n.Series + " " + s
+	}
+	return s
+}
+
+// Quote is one version of one offer.
+type Quote struct {
+	ID         string
+	Number     Number // zero until it is issued; a new version keeps the number
+	Version    int    // of the number, from 1
+	State      State
+	CustomerID string
+	Customer   string // name, for lists
+	Title      string
+	Form       orderform.Form
+	Edit       int // counts changes of a draft, so that two people cannot overwrite each other
+	Created    time.Time
+	Changed    time.Time
+	// From here on, of an issued quote.
+	IssuedAt   time.Time
+	IssuedBy   string
+	ValidUntil time.Time
+	Net, Gross money.Amount
+	Snapshot   string // hash of the snapshot it was priced from
+	Document   string // hash of the document's bytes
+}
+
+// Document is an issued document, byte for byte.
+type Document struct {
+	Hash  string // SHA-256, hex
+	Name  string // of the file
+	Bytes []byte
+}
+
+// Sheet is everything a quote's document shows.
+type Sheet struct {
+	Workshop   workshop.Workshop
+	Customer   Customer
+	Number     Number
+	Version    int
+	Title      string
+	Date       time.Time
+	ValidUntil time.Time
+	Estimate   pricing.Estimate
+	Made       []string // what will be made, in plain words
+	Cautions   []string
+}
+
+// Renderer makes the bytes of a document. The same sheet gives the same bytes.
+type Renderer interface {
+	Quote(ctx context.Context, s Sheet) ([]byte, error)
+}
+
+// Found is what a list is narrowed by: words in number, name or title; how many rows at most.
+type Found struct {
+	Words string
+	Most  int
+}
+
+// Tx is the books within one transaction. Rows that are not there give a NotFound fault.
+type Tx interface {
+	workshop.Store
+
+	Customer(ctx context.Context, id string) (Customer, error)
+	Customers(ctx context.Context, f Found) ([]Customer, error)
+	KeepCustomer(ctx context.Context, c Customer) error // new or changed
+
+	Design(ctx context.Context, id string) (Design, error)
+	Designs(ctx context.Context) ([]Design, error)
+	KeepDesign(ctx context.Context, d Design) error
+
+	Quote(ctx context.Context, id string) (Quote, error)
+	LockQuote(ctx context.Context, id string) (Quote, error) // as Quote, and nobody else changes it until the end
+	Quotes(ctx context.Context, f Found) ([]Quote, error)    // newest first, without their forms
+	AddQuote(ctx context.Context, q Quote) error
+	SaveQuote(ctx context.Context, q Quote) error
+	DropQuote(ctx context.Context, id string) error
+	Versions(ctx context.Context, n Number) ([]Quote, error) // of one number, oldest first
+
+	NextNumber(ctx context.Context, series string, year int) (int, error) // the last lock of an act
+	KeepSnapshot(ctx context.Context, hash string, body []byte) error     // once by hash
+	KeepDocument(ctx context.Context, d Document) error
+	Document(ctx context.Context, hash string) (Document, error)
+}
+
+// Store runs an act as one transaction: all of it or nothing. It may run the act again when PostgreSQL asks for
+// that, so an act's only effects are rows.
+type Store interface {
+	Act(ctx context.Context, act func(Tx) error) error
+}

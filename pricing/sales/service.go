@@ -1,0 +1,135 @@
+package sales
+
+import (
+	"context"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/google/uuid"
+
+	"foamwright/materials/fault"
+	"foamwright/materials/orderform"
+	"foamwright/pricing"
+	"foamwright/pricing/workshop"
+)
+
+// Service is what the faces call.
+type Service struct {
+	store  Store
+	render Renderer
+	now    func() time.Time
+}
+
+// NewService joins the books to a renderer and a clock.
+func NewService(store Store, render Renderer, now func() time.Time) *Service {
+	return &Service{store, render, now}
+}
+
+// read runs an act that gives one thing back.
+func read[T any](ctx context.Context, s *Service, act func(Tx) (T, error)) (T, error) {
+	var got T
+	err := s.store.Act(ctx, func(tx Tx) (err error) {
+		got, err = act(tx)
+		return err
+	})
+	return got, err
+}
+
+// Workshop is the settings.
+func (s *Service) Workshop(ctx context.Context) (workshop.Workshop, error) {
+	return read(ctx, s, func(tx Tx) (workshop.Workshop, error) { return tx.Workshop(ctx) })
+}
+
+// SetWorkshop replaces the settings after a check.
+func (s *Service) SetWorkshop(ctx context.Context, w workshop.Workshop) error {
+	if err := w.Check(); err != nil {
+		return err
+	}
+	return s.store.Act(ctx, func(tx Tx) error { return tx.SetWorkshop(ctx, w) })
+}
+
+// Estimate prices a written spec with today's figures; nothing is stored.
+func (s *Service) Estimate(ctx context.Context, form orderform.Form) (pricing.Estimate, error) {
+	spec, err := form.Spec()
+	if err != nil {
+		return pricing.Estimate{}, err
+	}
+	w, err := s.Workshop(ctx)
+	if err != nil {
+		return pricing.Estimate{}, err
+	}
+	return pricing.Make(ctx, spec, w.Snapshot(s.now()), pricing.Live)
+}
+
+// Customers lists customers by name.
+func (s *Service) Customers(ctx context.Context, f Found) ([]Customer, error) {
+	return read(ctx, s, func(tx Tx) ([]Customer, error) { return tx.Customers(ctx, f) })
+}
+
+// Customer is one customer.
+func (s *Service) Customer(ctx context.Context, id string) (Customer, error) {
+	return read(ctx, s, func(tx Tx) (Customer, error) { return tx.Customer(ctx, id) })
+}
+
+// KeepCustomer adds a customer, or changes the one with its ID.
+func (s *Service) KeepCustomer(ctx context.Context, c Customer) (Customer, error) {
+	var l fault.List
+	c.Name, c.Email, c.Phone, c.Address = strings.TrimSpace(c.Name), strings.TrimSpace(c.Email), strings.TrimSpace(c.Phone), strings.TrimSpace(c.Address)
+	if c.Name == "" {
+		l.Add("customer.name", "", "Write a name: it stands on the quote.")
+	}
+	long(&l, "customer.name", c.Name, 120)
+	long(&l, "customer.email", c.Email, 200)
+	long(&l, "customer.phone", c.Phone, 60)
+	long(&l, "customer.address", c.Address, 500)
+	long(&l, "customer.note", c.Note, 4000)
+	if c.Email != "" && !strings.Contains(c.Email, "@") {
+		l.Add("customer.email", c.Email, "This is no mail address: there is no @ in it. Correct it or leave it empty.")
+	}
+	if err := l.Err(); err != nil {
+		return c, err
+	}
+	if c.ID == "" {
+		c.ID = newID()
+	}
+	c.Changed = s.now()
+	return c, s.store.Act(ctx, func(tx Tx) error { return tx.KeepCustomer(ctx, c) })
+}
+
+// Designs lists the designs by name.
+func (s *Service) Designs(ctx context.Context) ([]Design, error) {
+	return read(ctx, s, func(tx Tx) ([]Design, error) { return tx.Designs(ctx) })
+}
+
+// Design is one design.
+func (s *Service) Design(ctx context.Context, id string) (Design, error) {
+	return read(ctx, s, func(tx Tx) (Design, error) { return tx.Design(ctx, id) })
+}
+
+// KeepDesign adds a design, or changes the one with its ID. Its spec need not be makeable yet.
+func (s *Service) KeepDesign(ctx context.Context, d Design) (Design, error) {
+	var l fault.List
+	if d.Name = strings.TrimSpace(d.Name); d.Name == "" {
+		l.Add("name", "", "Give the design a name, for example Heron kite.")
+	}
+	long(&l, "name", d.Name, 120)
+	long(&l, "note", d.Note, 4000)
+	if err := l.Err(); err != nil {
+		return d, err
+	}
+	if d.ID == "" {
+		d.ID = newID()
+	}
+	d.Changed = s.now()
+	return d, s.store.Act(ctx, func(tx Tx) error { return tx.KeepDesign(ctx, d) })
+}
+
+func long(l *fault.List, field, value string, most int) {
+	if utf8.RuneCountInString(value) > most {
+		l.Add(field, value, "This is too long. Shorten it.")
+	}
+}
+
+// newID is a new key: time-ordered, so that rows lie in the order they came.
+func newID() string { return uuid.Must(uuid.NewV7()).String() }

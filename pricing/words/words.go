@@ -1,0 +1,38 @@
+// Package words writes numbers, money and dates as people read them.
+//
+// English for now: a thin space between thousands and a point before cents ("1 099.00 EUR"), dates as
+// "2 January 2027". Limits: no sentences of documents yet; those stand where they are printed.
+package words
+
+import (
+	"strings"
+	"time"
+
+	"foamwright/pricing/money"
+)
+
+// group is what stands between thousands: a narrow space that does not break.
+const group = "\u202f"
+
+// Money is an amount without its currency, thousands apart: "1 099.00".
+func Money(a money.Amount) string {
+	s := a.String()
+	sign := ""
+	if rest, negative := strings.CutPrefix(s, "-"); negative {
+		sign, s = "−", rest
+	}
+	whole, cents, dotted := strings.Cut(s, ".")
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + group + whole[i:]
+	}
+	if dotted {
+		whole += "." + cents
+	}
+	return sign + whole
+}
+
+// Price is an amount with its currency: "1 099.00 EUR".
+func Price(a money.Amount) string { return Money(a) + "\u00a0" + string(a.Currency()) }
+
+// Date is a day in full: "2 January 2027".
+func Date(t time.Time) string { return t.Format("2 January 2006") }

@@ -1,0 +1,70 @@
+// Package workshop is the maker's own settings: who they are, their terms, and the figures every estimate takes.
+//
+// Limits: one workshop a database, one currency. Money is decimal; no SQL, no HTTP here.
+package workshop
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"foamwright/materials/fault"
+	"foamwright/pricing"
+)
+
+// Head is what stands at the top of every document.
+type Head struct {
+	Name      string
+	Address   []string
+	Email     string
+	Phone     string
+	TaxNumber string // empty when not registered
+}
+
+// Workshop is all settings together.
+type Workshop struct {
+	Head    Head
+	Series  string   // of quote numbers, so that several may run side by side
+	Terms   []string // printed on every quote, a sentence or two each
+	Figures pricing.Snapshot
+}
+
+// Store keeps the settings.
+type Store interface {
+	// Workshop is the settings, or a NotFound fault when none were made yet.
+	Workshop(ctx context.Context) (Workshop, error)
+	// SetWorkshop replaces the settings.
+	SetWorkshop(ctx context.Context, w Workshop) error
+}
+
+// Snapshot is the figures at a moment, for one estimate.
+func (w Workshop) Snapshot(now time.Time) pricing.Snapshot {
+	s := w.Figures
+	s.Now = now
+	return s
+}
+
+// Check is nil when quotes can be made with the settings, else a fault with everything that is wrong.
+func (w Workshop) Check() error {
+	var l fault.List
+	if w.Head.Name == "" {
+		l.Add("head.name", "", "Write the workshop's name: it stands on every document.")
+	}
+	if err := l.Take("tax", w.Figures.Tax.Check()); err != nil {
+		return fmt.Errorf("tax settings: %w", err)
+	}
+	if err := l.Take("rates", w.Figures.Rates.Check()); err != nil {
+		return fmt.Errorf("rates: %w", err)
+	}
+	return l.Err()
+}
+
+// UsualTerms are the terms a new workshop starts with. Common practice, no source; local law comes first.
+func UsualTerms() []string {
+	return []string{
+		"The price is fixed for what is described here. Two rounds of small changes to the drawing are included; changes after that are priced before they are made.",
+		"The bench is booked when the deposit is paid. The balance is due before the shield leaves the workshop.",
+		"A shield made to your wishes cannot be given back because of a change of mind. If you cancel before work starts, a quarter of the deposit is kept; later, the cost to date.",
+		"Glue lines and straps are mended free for 90 days; wear and misuse are not covered.",
+	}
+}
