@@ -41,7 +41,8 @@ torture: ## the same tests with their full numbers, which take long
 fuzz: ## run each fuzz target for FUZZTIME (30s)
 	@.ci/setup test
 	@set -e; for package in $$(go list ./...); do \
-		for target in $$(go test -list '^Fuzz' $$package | grep '^Fuzz' || true); do \
+		listed=$$(go test -list '^Fuzz' $$package); \
+		for target in $$(echo "$$listed" | grep '^Fuzz' || true); do \
 			echo "== $$package $$target"; \
 			go test -run '^$$' -fuzz "^$$target\$$" -fuzztime $(FUZZTIME) $$package; \
 		done; \
