@@ -1,0 +1,146 @@
+package db
+
+import (
+	"context"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"foamwright/pricing/money"
+	"foamwright/pricing/sales"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+	"github.com/shopspring/decimal"
+)
+
+// likeEscape makes words stand for themselves in a LIKE pattern.
+func likeEscape(words string) string {
+	return strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`).Replace(strings.TrimSpace(words))
+}
+
+// quoteColumns are what scanQuote reads; a list leaves the spec out.
+const (
+	quoteColumns = `q.id::text, q.series, q.year, q.no, q.version, q.state, q.customer_id::text, c.name, q.title, q.edit,
+		q.created, q.changed, q.issued_at, q.issued_by, q.valid_until, q.currency, q.net, q.gross, q.snapshot, q.document`
+	quoteTables = " FROM quote q JOIN customer c ON c.id = q.customer_id "
+)
+
+func scanQuote(row pgx.CollectableRow) (q sales.Quote, err error) {
+	var currency string
+	var net, gross decimal.NullDecimal
+	var snapshot, document, form []byte
+	err = row.Scan(&q.ID, &q.Number.Series, &q.Number.Year, &q.Number.No, &q.Version, &q.State, &q.CustomerID, &q.Customer,
+		&q.Title, &q.Edit, &q.Created, &q.Changed, (*zeronull.Timestamptz)(&q.IssuedAt), (*zeronull.Text)(&q.IssuedBy),
+		(*zeronull.Timestamptz)(&q.ValidUntil), (*zeronull.Text)(&currency), &net, &gross, &snapshot, &document, &form)
+	if err != nil {
+		return q, err
+	}
+	q.Snapshot, q.Document = hex.EncodeToString(snapshot), hex.EncodeToString(document)
+	if currency != "" {
+		q.Net, q.Gross = money.Round(net.Decimal, money.Currency(currency)), money.Round(gross.Decimal, money.Currency(currency))
+	}
+	if form != nil {
+		if err := json.Unmarshal(form, &q.Form); err != nil {
+			return q, fmt.Errorf("spec of quote %s: %w", q.ID, err)
+		}
+	}
+	return q, nil
+}
+
+func (t salesTx) Quote(ctx context.Context, id string) (sales.Quote, error) {
+	return t.quote(ctx, id, "")
+}
+
+func (t salesTx) LockQuote(ctx context.Context, id string) (sales.Quote, error) {
+	return t.quote(ctx, id, " FOR UPDATE OF q")
+}
+
+func (t salesTx) quote(ctx context.Context, id, lock string) (sales.Quote, error) {
+	k, err := key(id)
+	if err != nil {
+		return sales.Quote{}, err
+	}
+	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", q.form"+quoteTables+"WHERE q.id = $1"+lock, k)
+	q, err := pgx.CollectExactlyOneRow(rows, scanQuote)
+	return q, missing(err, "quote")
+}
+
+func (t salesTx) Quotes(ctx context.Context, f sales.Found) ([]sales.Quote, error) {
+	pattern, limit := narrowed(f)
+	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", NULL::json"+quoteTables+`WHERE q.title ILIKE $1 OR c.name ILIKE $1
+		OR q.no > 0 AND concat(q.series, ' ', q.no, ' of ', q.year) ILIKE $1 ORDER BY q.changed DESC, q.id DESC LIMIT $2`, pattern, limit)
+	list, err := pgx.CollectRows(rows, scanQuote)
+	return list, translate(err)
+}
+
+func (t salesTx) Versions(ctx context.Context, n sales.Number) ([]sales.Quote, error) {
+	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", q.form"+quoteTables+
+		"WHERE q.series = $1 AND q.year = $2 AND q.no = $3 AND q.no > 0 ORDER BY q.version FOR UPDATE OF q", n.Series, n.Year, n.No)
+	list, err := pgx.CollectRows(rows, scanQuote)
+	return list, translate(err)
+}
+
+// quoteValues are a quote's columns but its id, in the order that AddQuote and SaveQuote write them.
+func quoteValues(q sales.Quote) ([]any, error) {
+	customer, err := key(q.CustomerID)
+	if err != nil {
+		return nil, err
+	}
+	form, err := json.Marshal(q.Form)
+	if err != nil {
+		return nil, fmt.Errorf("spec of quote %s: %w", q.ID, err)
+	}
+	snapshot, err := digest(q.Snapshot)
+	if err != nil {
+		return nil, err
+	}
+	document, err := digest(q.Document)
+	if err != nil {
+		return nil, err
+	}
+	var net, gross decimal.NullDecimal
+	if q.State != sales.Draft {
+		net, gross = decimal.NewNullDecimal(q.Net.Decimal()), decimal.NewNullDecimal(q.Gross.Decimal())
+	}
+	return []any{
+		q.Number.Series, q.Number.Year, q.Number.No, q.Version, q.State, customer, q.Title, string(form), q.Edit, q.Created, q.Changed,
+		zeronull.Timestamptz(q.IssuedAt), zeronull.Text(q.IssuedBy), zeronull.Timestamptz(q.ValidUntil),
+		zeronull.Text(q.Gross.Currency()), net, gross, snapshot, document,
+	}, nil
+}
+
+func (t salesTx) AddQuote(ctx context.Context, q sales.Quote) error {
+	return t.writeQuote(ctx, q, `INSERT INTO quote (id, series, year, no, version, state, customer_id, title, form, edit, created, changed,
+		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)`)
+}
+
+func (t salesTx) SaveQuote(ctx context.Context, q sales.Quote) error {
+	return t.writeQuote(ctx, q, `UPDATE quote SET (series, year, no, version, state, customer_id, title, form, edit, created, changed,
+		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document)
+		= ($2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20) WHERE id = $1`)
+}
+
+func (t salesTx) writeQuote(ctx context.Context, q sales.Quote, statement string) error {
+	k, err := key(q.ID)
+	if err != nil {
+		return err
+	}
+	values, err := quoteValues(q)
+	if err != nil {
+		return err
+	}
+	_, err = t.Exec(ctx, statement, append([]any{k}, values...)...)
+	return translate(err, salesRefusals)
+}
+
+func (t salesTx) DropQuote(ctx context.Context, id string) error {
+	k, err := key(id)
+	if err != nil {
+		return err
+	}
+	_, err = t.Exec(ctx, "DELETE FROM quote WHERE id = $1", k)
+	return translateDelete(err, salesRefusals)
+}
