@@ -136,7 +136,7 @@ func (s peopleStore) Credential(ctx context.Context, login string) (people.Crede
 func (s peopleStore) SetPassword(ctx context.Context, id int64, hash string, at time.Time, keep people.Digest) error {
 	return s.Act(ctx, func(tx pgx.Tx) error {
 		done, err := tx.Exec(ctx, "UPDATE person SET password_hash = $2, password_set = $3 WHERE id = $1 AND disabled IS NULL", id, hash, at)
-		if err := changed(done, err); err != nil {
+		if err := peopleChanged(done, err); err != nil {
 			return err
 		}
 		if _, err := tx.Exec(ctx, "DELETE FROM session WHERE person_id = $1 AND digest <> $2", id, keep[:]); err != nil {

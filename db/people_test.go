@@ -22,29 +22,29 @@ var noon = time.Date(2031, 5, 2, 12, 0, 0, 0, time.UTC)
 // someHash has the form of a hash; the store never checks one.
 const someHash = "$argon2id$v=19$m=64,t=1,p=1$c29tZXNhbHQ$c29tZWtleXNvbWVrZXk"
 
-func person(login string, role people.Role) people.Person {
+func aPerson(login string, role people.Role) people.Person {
 	return people.Person{Login: login, Name: strings.ToUpper(login), Role: role, Created: noon}
 }
 
-func add(t *testing.T, s people.Store, login string, role people.Role) people.Person {
+func addPerson(t *testing.T, s people.Store, login string, role people.Role) people.Person {
 	t.Helper()
-	p, err := s.AddPerson(t.Context(), person(login, role), someHash)
+	p, err := s.AddPerson(t.Context(), aPerson(login, role), someHash)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return p
 }
 
-// session begins at noon for a day.
-func session(secret string) people.Session {
+// aSession begins at noon for a day.
+func aSession(secret string) people.Session {
 	return people.Session{Began: noon, Seen: noon, Ends: noon.Add(24 * time.Hour), Digest: people.DigestOf(secret)}
 }
 
-func begin(t *testing.T, s people.Store, login, secret string) {
+func beginSession(t *testing.T, s people.Store, login, secret string) {
 	t.Helper()
 	c, err := s.Credential(t.Context(), login)
 	if err == nil {
-		err = s.AddSession(t.Context(), c, session(secret))
+		err = s.AddSession(t.Context(), c, aSession(secret))
 	}
 	if err != nil {
 		t.Fatal(err)
@@ -84,8 +84,8 @@ func together(t *testing.T, n int, kind fault.Kind, call func(i int) error) int 
 
 func TestPersonsAreKept(t *testing.T) {
 	s := dbtest.New(t).People()
-	mara := add(t, s, "mara", people.Owner)
-	jonas := person("jonas", people.Helper)
+	mara := addPerson(t, s, "mara", people.Owner)
+	jonas := aPerson("jonas", people.Helper)
 	jonas.Disabled = noon.Add(time.Hour)
 	jonas, err := s.AddPerson(t.Context(), jonas, "")
 	if err != nil {
@@ -102,7 +102,7 @@ func TestPersonsAreKept(t *testing.T) {
 	if c, err := s.Credential(t.Context(), "jonas"); c.Hash != "" || !c.PasswordSet.IsZero() || err != nil {
 		t.Errorf("a person without a password: %+v, %v", c, err)
 	}
-	_, err = s.AddPerson(t.Context(), person("mara", people.Helper), "")
+	_, err = s.AddPerson(t.Context(), aPerson("mara", people.Helper), "")
 	wantKind(t, "a login twice", err, fault.Conflict)
 	if p := fault.ProblemsOf(err); len(p) != 1 || p[0].Field != "login" {
 		t.Errorf("a login twice: %+v", p)
@@ -117,7 +117,7 @@ func TestPersonsAreKept(t *testing.T) {
 func TestOneFirstOwner(t *testing.T) {
 	s := dbtest.New(t).People()
 	won := together(t, 16, fault.State, func(i int) error {
-		_, err := s.AddFirstOwner(t.Context(), person(fmt.Sprintf("owner%d", i), people.Owner), someHash)
+		_, err := s.AddFirstOwner(t.Context(), aPerson(fmt.Sprintf("owner%d", i), people.Owner), someHash)
 		return err
 	})
 	if all, err := s.People(t.Context()); won != 1 || len(all) != 1 || err != nil {
@@ -127,13 +127,16 @@ func TestOneFirstOwner(t *testing.T) {
 
 func TestAnOwnerAlwaysRemains(t *testing.T) {
 	s := dbtest.New(t).People()
-	a, b := add(t, s, "aa", people.Owner), add(t, s, "bb", people.Owner)
+	a, b := addPerson(t, s, "aa", people.Owner), addPerson(t, s, "bb", people.Owner)
 	disable := func(p *people.Person) error { p.Disabled = noon; return nil }
 	demote := func(p *people.Person) error { p.Role = people.Helper; return nil }
 	for round := range 20 {
 		how := []func(*people.Person) error{disable, demote}[round%2]
 		if won := together(t, 2, fault.State, func(i int) error {
-			_, err := s.ChangePerson(t.Context(), []int64{a.ID, b.ID}[i], how)
+			_, err := s.ChangePerson(t.Context(), []int64{a.ID, b.ID}[i], func(p *people.Person) error {
+				time.Sleep(2 * time.Millisecond) // so that both are at it at once
+				return how(p)
+			})
 			return err
 		}); won != 1 {
 			t.Fatalf("round %d: %d of two owners went", round, won)
@@ -155,7 +158,7 @@ func TestAnOwnerAlwaysRemains(t *testing.T) {
 
 func TestChangesOfOnePersonAddUp(t *testing.T) {
 	s := dbtest.New(t).People()
-	p := add(t, s, "mara", people.Owner)
+	p := addPerson(t, s, "mara", people.Owner)
 	const n = 16
 	if won := together(t, n, fault.Internal, func(int) error {
 		_, err := s.ChangePerson(t.Context(), p.ID, func(p *people.Person) error { p.Name += "!"; return nil })
@@ -170,10 +173,10 @@ func TestChangesOfOnePersonAddUp(t *testing.T) {
 
 func TestDisablingEndsEveryWayIn(t *testing.T) {
 	s := dbtest.New(t).People()
-	add(t, s, "mara", people.Owner)
-	ilse := add(t, s, "ilse", people.Helper)
+	addPerson(t, s, "mara", people.Owner)
+	ilse := addPerson(t, s, "ilse", people.Helper)
 	stale, _ := s.Credential(t.Context(), "ilse")
-	begin(t, s, "ilse", "cookie")
+	beginSession(t, s, "ilse", "cookie")
 	if err := s.AddLink(t.Context(), ilse.ID, people.DigestOf("link"), noon.Add(time.Hour)); err != nil {
 		t.Fatal(err)
 	}
@@ -185,11 +188,11 @@ func TestDisablingEndsEveryWayIn(t *testing.T) {
 	}
 	_, err := s.Session(t.Context(), people.DigestOf("cookie"))
 	wantKind(t, "session", err, fault.NotFound)
-	_, err = s.UseLink(t.Context(), people.DigestOf("link"), noon, session("new"))
+	_, err = s.UseLink(t.Context(), people.DigestOf("link"), noon, aSession("new"))
 	wantKind(t, "link", err, fault.NotFound)
 	_, err = s.UseToken(t.Context(), people.DigestOf("token"), noon)
 	wantKind(t, "token", err, fault.NotFound)
-	wantKind(t, "session by a password checked before", s.AddSession(t.Context(), stale, session("late")), fault.NotFound)
+	wantKind(t, "session by a password checked before", s.AddSession(t.Context(), stale, aSession("late")), fault.NotFound)
 	wantKind(t, "new link", s.AddLink(t.Context(), ilse.ID, people.DigestOf("link"), noon.Add(time.Hour)), fault.NotFound)
 	_, err = s.AddToken(t.Context(), people.Token{PersonID: ilse.ID, Name: "scale", Created: noon}, people.DigestOf("token"))
 	wantKind(t, "new token", err, fault.NotFound)
@@ -198,7 +201,7 @@ func TestDisablingEndsEveryWayIn(t *testing.T) {
 // TestTheTablesHoldTheirOwn: what a program's mistake would write is refused by the table itself.
 func TestTheTablesHoldTheirOwn(t *testing.T) {
 	d := dbtest.New(t)
-	add(t, d.People(), "mara", people.Owner)
+	addPerson(t, d.People(), "mara", people.Owner)
 	for _, bad := range []string{
 		"UPDATE person SET role = 'king'",
 		"UPDATE person SET password_hash = 'my plain password'",

@@ -11,8 +11,8 @@ import (
 	"github.com/jackc/pgx/v5/pgtype/zeronull"
 )
 
-// changed makes a statement that touched no row a fault.NotFound.
-func changed(done pgconn.CommandTag, err error) error {
+// peopleChanged makes a statement that touched no row a fault.NotFound.
+func peopleChanged(done pgconn.CommandTag, err error) error {
 	if err == nil && done.RowsAffected() == 0 {
 		err = pgx.ErrNoRows
 	}
@@ -21,7 +21,7 @@ func changed(done pgconn.CommandTag, err error) error {
 
 func (s peopleStore) AddSession(ctx context.Context, c people.Credential, session people.Session) error {
 	// FOR SHARE waits for a change of the person under way, then looks again at what it left.
-	return changed(s.pool.Exec(ctx, `WITH p AS (SELECT id FROM person
+	return peopleChanged(s.pool.Exec(ctx, `WITH p AS (SELECT id FROM person
 			WHERE id = $1 AND disabled IS NULL AND password_set IS NOT DISTINCT FROM $2 FOR SHARE)
 		INSERT INTO session (person_id, digest, began, seen, ends, by_link) SELECT id, $3, $4, $5, $6, $7 FROM p`,
 		c.ID, zeronull.Timestamptz(c.PasswordSet), session.Digest[:], session.Began, session.Seen, session.Ends, session.ByLink))
@@ -52,7 +52,7 @@ func (s peopleStore) EndSessions(ctx context.Context, personID int64) error {
 }
 
 func (s peopleStore) AddLink(ctx context.Context, personID int64, d people.Digest, ends time.Time) error {
-	return changed(s.pool.Exec(ctx, `WITH p AS (SELECT id FROM person WHERE id = $1 AND disabled IS NULL FOR SHARE)
+	return peopleChanged(s.pool.Exec(ctx, `WITH p AS (SELECT id FROM person WHERE id = $1 AND disabled IS NULL FOR SHARE)
 		INSERT INTO sign_in_link (person_id, digest, ends) SELECT id, $2, $3 FROM p
 		ON CONFLICT (person_id) DO UPDATE SET digest = excluded.digest, ends = excluded.ends`, personID, d[:], ends))
 }
@@ -66,7 +66,7 @@ func (s peopleStore) UseLink(ctx context.Context, d people.Digest, now time.Time
 		}
 		// Of many who come with the same link one deletes the row; the others wait for it and find none.
 		done, err := tx.Exec(ctx, "DELETE FROM sign_in_link WHERE digest = $1 AND ends > $2", d[:], now)
-		if err := changed(done, err); err != nil {
+		if err := peopleChanged(done, err); err != nil {
 			return err
 		}
 		_, err = tx.Exec(ctx, "INSERT INTO session (person_id, digest, began, seen, ends, by_link) VALUES ($1, $2, $3, $4, $5, $6)",
@@ -109,7 +109,7 @@ func (s peopleStore) UseToken(ctx context.Context, d people.Digest, now time.Tim
 }
 
 func (s peopleStore) EndToken(ctx context.Context, personID, id int64) error {
-	return changed(s.pool.Exec(ctx, "DELETE FROM api_token WHERE person_id = $1 AND id = $2", personID, id))
+	return peopleChanged(s.pool.Exec(ctx, "DELETE FROM api_token WHERE person_id = $1 AND id = $2", personID, id))
 }
 
 func (s peopleStore) CountAttempt(ctx context.Context, key people.Digest, limit int, window time.Duration, now time.Time) (time.Duration, error) {

@@ -13,9 +13,9 @@ import (
 
 func TestSessionIsKept(t *testing.T) {
 	s := dbtest.New(t).People()
-	mara := add(t, s, "mara", people.Owner)
-	begin(t, s, "mara", "cookie")
-	want := session("cookie")
+	mara := addPerson(t, s, "mara", people.Owner)
+	beginSession(t, s, "mara", "cookie")
+	want := aSession("cookie")
 	want.Person = mara
 	got, err := s.Session(t.Context(), want.Digest)
 	sameInstant := cmp.Comparer(func(a, b time.Time) bool { return a.Equal(b) })
@@ -41,16 +41,16 @@ func TestSessionIsKept(t *testing.T) {
 
 func TestNewPasswordEndsOtherWaysIn(t *testing.T) {
 	s := dbtest.New(t).People()
-	mara := add(t, s, "mara", people.Owner)
-	add(t, s, "ilse", people.Helper)
+	mara := addPerson(t, s, "mara", people.Owner)
+	addPerson(t, s, "ilse", people.Helper)
 	stale, _ := s.Credential(t.Context(), "mara")
-	byLink := session("mine")
+	byLink := aSession("mine")
 	byLink.ByLink = true
 	if err := s.AddSession(t.Context(), stale, byLink); err != nil {
 		t.Fatal(err)
 	}
-	begin(t, s, "mara", "other")
-	begin(t, s, "ilse", "hers")
+	beginSession(t, s, "mara", "other")
+	beginSession(t, s, "ilse", "hers")
 	if err := s.AddLink(t.Context(), mara.ID, people.DigestOf("link"), noon.Add(time.Hour)); err != nil {
 		t.Fatal(err)
 	}
@@ -65,9 +65,9 @@ func TestNewPasswordEndsOtherWaysIn(t *testing.T) {
 	}
 	_, err := s.Session(t.Context(), people.DigestOf("other"))
 	wantKind(t, "another session", err, fault.NotFound)
-	_, err = s.UseLink(t.Context(), people.DigestOf("link"), noon, session("new"))
+	_, err = s.UseLink(t.Context(), people.DigestOf("link"), noon, aSession("new"))
 	wantKind(t, "link", err, fault.NotFound)
-	wantKind(t, "session by the old password", s.AddSession(t.Context(), stale, session("late")), fault.NotFound)
+	wantKind(t, "session by the old password", s.AddSession(t.Context(), stale, aSession("late")), fault.NotFound)
 
 	if err := s.ReplaceHash(t.Context(), mara.ID, someHash+"A", someHash+"B"); err != nil {
 		t.Fatal(err)
@@ -90,14 +90,14 @@ func TestNewPasswordEndsOtherWaysIn(t *testing.T) {
 
 func TestALinkIsUsedOnce(t *testing.T) {
 	s := dbtest.New(t).People()
-	mara := add(t, s, "mara", people.Owner)
+	mara := addPerson(t, s, "mara", people.Owner)
 	link := people.DigestOf("link")
 	for round := range 5 {
 		if err := s.AddLink(t.Context(), mara.ID, link, noon.Add(time.Hour)); err != nil {
 			t.Fatal(err)
 		}
 		if won := together(t, 32, fault.NotFound, func(i int) error {
-			own := session(string(rune('A'+i)) + string(rune('A'+round)))
+			own := aSession(string(rune('A'+i)) + string(rune('A'+round)))
 			p, err := s.UseLink(t.Context(), link, noon, own)
 			if err != nil {
 				return err
@@ -117,9 +117,9 @@ func TestALinkIsUsedOnce(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	_, err := s.UseLink(t.Context(), old, noon, session("x"))
+	_, err := s.UseLink(t.Context(), old, noon, aSession("x"))
 	wantKind(t, "a link replaced", err, fault.NotFound)
-	_, err = s.UseLink(t.Context(), young, noon.Add(time.Hour), session("y"))
+	_, err = s.UseLink(t.Context(), young, noon.Add(time.Hour), aSession("y"))
 	wantKind(t, "a link run out", err, fault.NotFound)
 	_, err = s.Session(t.Context(), people.DigestOf("y"))
 	wantKind(t, "its session", err, fault.NotFound)
@@ -128,7 +128,7 @@ func TestALinkIsUsedOnce(t *testing.T) {
 
 func TestTokens(t *testing.T) {
 	s := dbtest.New(t).People()
-	mara, ilse := add(t, s, "mara", people.Owner), add(t, s, "ilse", people.Helper)
+	mara, ilse := addPerson(t, s, "mara", people.Owner), addPerson(t, s, "ilse", people.Helper)
 	scale, err := s.AddToken(t.Context(), people.Token{PersonID: mara.ID, Name: "scale", Created: noon}, people.DigestOf("a"))
 	if err != nil {
 		t.Fatal(err)
@@ -210,9 +210,9 @@ func TestAttemptsAreCountedTogether(t *testing.T) {
 
 func TestSweepKeepsWhatCanStillBeUsed(t *testing.T) {
 	s := dbtest.New(t).People()
-	add(t, s, "mara", people.Owner)
-	begin(t, s, "mara", "fresh")
-	begin(t, s, "mara", "idle")
+	addPerson(t, s, "mara", people.Owner)
+	beginSession(t, s, "mara", "fresh")
+	beginSession(t, s, "mara", "idle")
 	if err := s.TouchSession(t.Context(), people.DigestOf("fresh"), noon.Add(time.Hour)); err != nil {
 		t.Fatal(err)
 	}

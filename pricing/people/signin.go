@@ -35,8 +35,8 @@ func (s *Service) SignIn(ctx context.Context, login, password, address string) (
 	return session, secret, forget(ctx)
 }
 
-// checkPassword finds the active person whose login and password these are, and renews a hash made with
-// other parameters.
+// checkPassword finds the person whose login and password these are, and renews a hash made with other
+// parameters. Whether they are active is for the store to say when the session begins, race or no race.
 func (s *Service) checkPassword(ctx context.Context, login, password string) (Credential, error) {
 	login, isLogin := CanonicalLogin(login)
 	if !isLogin {
@@ -46,15 +46,12 @@ func (s *Service) checkPassword(ctx context.Context, login, password string) (Cr
 	if err != nil && fault.KindOf(err) != fault.NotFound {
 		return Credential{}, err
 	}
-	if !c.Active() {
-		c.Hash = ""
-	}
-	canonical, isPassword := canonicalPassword(password)
+	canonical, _ := canonicalPassword(password) // what can be no password fits no hash
 	fits, stale, err := s.hasher.Check(ctx, c.Hash, canonical)
 	if err != nil {
 		return Credential{}, err
 	}
-	if !fits || !isPassword {
+	if !fits {
 		return Credential{}, mismatch()
 	}
 	if !stale {
