@@ -28,9 +28,11 @@ var keeper string
 // temporary folder. A new database is some 300 small files, and to make those on a disk can cost ten times as
 // much.
 func Scratch() string {
+	const shm, writable = "/dev/shm", 2
 	var memory syscall.Statfs_t
-	if err := syscall.Statfs("/dev/shm", &memory); err == nil && memory.Blocks*uint64(memory.Bsize) >= plenty {
-		return "/dev/shm"
+	err := errors.Join(syscall.Statfs(shm, &memory), syscall.Access(shm, writable))
+	if err == nil && memory.Blocks*uint64(memory.Bsize) >= plenty {
+		return shm
 	}
 	return os.TempDir()
 }
