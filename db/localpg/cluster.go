@@ -3,7 +3,6 @@ package localpg
 import (
 	"context"
 	"crypto/sha256"
-	"errors"
 	"fmt"
 	"log/slog"
 	"os"
@@ -79,32 +78,6 @@ func (c cluster) socket() string { return filepath.Join(c.sockets, ".s.PGSQL."+p
 func (c cluster) made() bool {
 	_, err := os.Stat(c.data)
 	return err == nil
-}
-
-// make builds the cluster under a temporary name, so that a kill in the middle leaves nothing half done.
-func (c cluster) make(ctx context.Context, more ...string) error {
-	left, _ := filepath.Glob(c.data + ".new-*") // fails only for a bad pattern
-	for _, folder := range left {
-		if err := os.RemoveAll(folder); err != nil {
-			return cannot("%s is left over and cannot be removed.", folder).Because(err)
-		}
-	}
-	fresh := fmt.Sprintf("%s.new-%d", c.data, os.Getpid())
-	initdb := exec.CommandContext(ctx, filepath.Join(c.bin, "initdb"), append([]string{"--pgdata", fresh, "--username", owner,
-		"--auth", "trust", "--encoding", "UTF8", "--locale", "C.UTF-8", "--no-instructions"}, more...)...)
-	initdb.Dir, initdb.Env, initdb.SysProcAttr = c.home, environment(), c.account.attr()
-	out, err := initdb.CombinedOutput()
-	if err != nil {
-		return cannot("PostgreSQL could not make its files in %s: %s", c.home, summary(out)).Because(err)
-	}
-	if err := os.Rename(fresh, c.data); err != nil {
-		return cannot("%s cannot be renamed to %s.", fresh, c.data).Because(err)
-	}
-	folder, err := os.Open(c.home)
-	if err != nil {
-		return err
-	}
-	return errors.Join(folder.Sync(), folder.Close()) // the new name must outlive a power cut
 }
 
 // environment leaves out what would steer PostgreSQL from outside (PGPORT, PGDATA, PGOPTIONS); its messages

@@ -4,12 +4,11 @@ import (
 	"bufio"
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
-	"os/user"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -44,6 +43,17 @@ func TestMain(m *testing.M) {
 // holder is another program that holds or shares a server, as setting says, and the server's address.
 func holder(t *testing.T, setting string) (*os.Process, string) {
 	t.Helper()
+	program, out := another(t, setting)
+	line, err := bufio.NewReader(out).ReadString('\n')
+	if err != nil || !strings.HasPrefix(line, "postgres:") {
+		t.Fatal(line, err)
+	}
+	return program, strings.TrimSpace(line)
+}
+
+// another is the test binary started as another program.
+func another(t *testing.T, setting string) (*os.Process, io.Reader) {
+	t.Helper()
 	program := exec.Command(os.Args[0])
 	program.Env = append(os.Environ(), setting)
 	program.Stderr = os.Stderr
@@ -54,15 +64,11 @@ func holder(t *testing.T, setting string) (*os.Process, string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	line, err := bufio.NewReader(out).ReadString('\n')
 	t.Cleanup(func() {
 		program.Process.Kill()
 		program.Wait()
 	})
-	if err != nil || !strings.HasPrefix(line, "postgres:") {
-		t.Fatal(line, err)
-	}
-	return program.Process, strings.TrimSpace(line)
+	return program.Process, out
 }
 
 // leaderOf is the process number of the cluster's server.
@@ -86,6 +92,29 @@ func TestProgramKilled(t *testing.T) {
 	}
 	if slices.Contains(s.cluster.strays(), old) {
 		t.Errorf("the old server %d still runs", old)
+	}
+}
+
+// TestKilledWhileMaking: a program killed in the middle of its first start leaves nothing half done.
+func TestKilledWhileMaking(t *testing.T) {
+	t.Parallel()
+	dir := folder(t)
+	program, _ := another(t, "HOLD="+dir)
+	half := filepath.Join(dir, "postgres", "data.new-*")
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(time.Millisecond) {
+		if made, _ := filepath.Glob(filepath.Join(half, "global")); len(made) > 0 {
+			break
+		}
+		if time.Now().After(end) {
+			t.Fatal("nothing is being made")
+		}
+	}
+	if err := program.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	books(t, start(t, dir).URL())
+	if left, _ := filepath.Glob(half); len(left) > 0 {
+		t.Errorf("%v is left", left)
 	}
 }
 
@@ -173,50 +202,5 @@ func TestLocksOfAnother(t *testing.T) {
 		again := start(t, dir)
 		checkBooks(t, again.URL())
 		again.Stop()
-	}
-}
-
-// TestAsNormalUser runs the tests that differ once more as an account without rights, when they run as root.
-// Otherwise they already do.
-func TestAsNormalUser(t *testing.T) {
-	if os.Geteuid() != 0 {
-		return
-	}
-	t.Parallel()
-	nobody, err := user.Lookup("nobody")
-	if err != nil {
-		t.Fatal(err)
-	}
-	uid, _ := strconv.Atoi(nobody.Uid)
-	gid, _ := strconv.Atoi(nobody.Gid)
-	dir := folder(t)
-	if err := os.Mkdir(dir, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	binary, err := os.ReadFile(os.Args[0])
-	if err != nil {
-		t.Fatal(err)
-	}
-	copied, home := filepath.Join(dir, "localpg.test"), filepath.Join(dir, "home")
-	if err := os.WriteFile(copied, binary, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Mkdir(home, 0o700); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Chown(home, uid, gid); err != nil {
-		t.Fatal(err)
-	}
-	tests := exec.Command(copied, "-test.v", "-test.run", "^Test(StartStop|ProgramKilled|ClosedParent|SecondInstance|Shared)$", "-test.count", "1")
-	tests.Dir, tests.Env = home, []string{"PATH=" + os.Getenv("PATH"), "HOME=" + home, "TMPDIR=" + home}
-	tests.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: uint32(uid), Gid: uint32(gid)}}
-	out, err := tests.CombinedOutput()
-	if err != nil {
-		t.Errorf("as nobody: %v\n%s", err, out)
-	}
-	for _, name := range []string{"StartStop", "ProgramKilled", "ClosedParent", "SecondInstance", "Shared"} {
-		if !strings.Contains(string(out), "--- PASS: Test"+name+" ") {
-			t.Errorf("as nobody: Test%s did not run", name)
-		}
 	}
 }
