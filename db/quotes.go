@@ -23,23 +23,28 @@ func likeEscape(words string) string {
 // quoteColumns are what scanQuote reads; a list leaves the spec out.
 const (
 	quoteColumns = `q.id::text, q.series, q.year, q.no, q.version, q.state, q.customer_id::text, c.name, q.title, q.edit,
-		q.created, q.changed, q.issued_at, q.issued_by, q.valid_until, q.currency, q.net, q.gross, q.snapshot, q.document`
+		q.created, q.changed, q.issued_at, q.issued_by, q.valid_until, q.currency, q.net, q.gross, q.snapshot, q.document, q.printed`
 	quoteTables = " FROM quote q JOIN customer c ON c.id = q.customer_id "
 )
 
 func scanQuote(row pgx.CollectableRow) (q sales.Quote, err error) {
 	var currency string
 	var net, gross decimal.NullDecimal
-	var snapshot, document, form []byte
+	var snapshot, document, printed, form []byte
 	err = row.Scan(&q.ID, &q.Number.Series, &q.Number.Year, &q.Number.No, &q.Version, &q.State, &q.CustomerID, &q.Customer,
 		&q.Title, &q.Edit, &q.Created, &q.Changed, (*zeronull.Timestamptz)(&q.IssuedAt), (*zeronull.Text)(&q.IssuedBy),
-		(*zeronull.Timestamptz)(&q.ValidUntil), (*zeronull.Text)(&currency), &net, &gross, &snapshot, &document, &form)
+		(*zeronull.Timestamptz)(&q.ValidUntil), (*zeronull.Text)(&currency), &net, &gross, &snapshot, &document, &printed, &form)
 	if err != nil {
 		return q, err
 	}
 	q.Snapshot, q.Document = hex.EncodeToString(snapshot), hex.EncodeToString(document)
 	if currency != "" {
 		q.Net, q.Gross = money.Round(net.Decimal, money.Currency(currency)), money.Round(gross.Decimal, money.Currency(currency))
+	}
+	if printed != nil {
+		if err := json.Unmarshal(printed, &q.Printed); err != nil {
+			return q, fmt.Errorf("printed quote %s: %w", q.ID, err)
+		}
 	}
 	if form != nil {
 		if err := json.Unmarshal(form, &q.Form); err != nil {
@@ -69,8 +74,9 @@ func (t salesTx) quote(ctx context.Context, id, lock string) (sales.Quote, error
 
 func (t salesTx) Quotes(ctx context.Context, f sales.Found) ([]sales.Quote, error) {
 	pattern, limit := narrowed(f)
-	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", NULL::json"+quoteTables+`WHERE q.title ILIKE $1 OR c.name ILIKE $1
-		OR q.no > 0 AND concat(q.series, ' ', q.no, ' of ', q.year) ILIKE $1 ORDER BY q.changed DESC, q.id DESC LIMIT $2`, pattern, limit)
+	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", NULL::json"+quoteTables+`WHERE (q.title ILIKE $1 OR c.name ILIKE $1
+		OR q.no > 0 AND concat(q.series, ' ', q.no, ' of ', q.year) ILIKE $1) AND ($3 = '' OR q.customer_id::text = $3)
+		ORDER BY q.changed DESC, q.id DESC LIMIT $2`, pattern, limit, f.Customer)
 	list, err := pgx.CollectRows(rows, scanQuote)
 	return list, translate(err)
 }
@@ -101,26 +107,32 @@ func quoteValues(q sales.Quote) ([]any, error) {
 		return nil, err
 	}
 	var net, gross decimal.NullDecimal
+	var printed zeronull.Text
 	if q.State != sales.Draft {
+		lines, err := json.Marshal(q.Printed)
+		if err != nil {
+			return nil, fmt.Errorf("printed quote %s: %w", q.ID, err)
+		}
+		printed = zeronull.Text(lines)
 		net, gross = decimal.NewNullDecimal(q.Net.Decimal()), decimal.NewNullDecimal(q.Gross.Decimal())
 	}
 	return []any{
 		q.Number.Series, q.Number.Year, q.Number.No, q.Version, q.State, customer, q.Title, string(form), q.Edit, q.Created, q.Changed,
 		zeronull.Timestamptz(q.IssuedAt), zeronull.Text(q.IssuedBy), zeronull.Timestamptz(q.ValidUntil),
-		zeronull.Text(q.Gross.Currency()), net, gross, snapshot, document,
+		zeronull.Text(q.Gross.Currency()), net, gross, snapshot, document, printed,
 	}, nil
 }
 
 func (t salesTx) AddQuote(ctx context.Context, q sales.Quote) error {
 	return t.writeQuote(ctx, q, `INSERT INTO quote (id, series, year, no, version, state, customer_id, title, form, edit, created, changed,
-		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)`)
+		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21)`)
 }
 
 func (t salesTx) SaveQuote(ctx context.Context, q sales.Quote) error {
 	return t.writeQuote(ctx, q, `UPDATE quote SET (series, year, no, version, state, customer_id, title, form, edit, created, changed,
-		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document)
-		= ($2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20) WHERE id = $1`)
+		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed)
+		= ($2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21) WHERE id = $1`)
 }
 
 func (t salesTx) writeQuote(ctx context.Context, q sales.Quote, statement string) error {

@@ -89,7 +89,7 @@ func (t salesTx) SetWorkshop(ctx context.Context, w workshop.Workshop) error {
 		return fmt.Errorf("settings of the workshop: %w", err)
 	}
 	_, err = t.Exec(ctx, `INSERT INTO workshop (body) VALUES ($1)
-		ON CONFLICT (only) DO UPDATE SET body = excluded.body, changed = now()`, string(body))
+		ON CONFLICT (single) DO UPDATE SET body = excluded.body, changed = now()`, string(body))
 	return translate(err, salesRefusals)
 }
 

@@ -179,6 +179,17 @@ func (c Catalogue) Colours() []string {
 	return names
 }
 
+// Swatches are how the paints' colours are drawn, #rrggbb by name.
+func (c Catalogue) Swatches() map[string]string {
+	swatches := map[string]string{}
+	for _, l := range c.Liquids {
+		if l.Colour != "" && l.Swatch != "" {
+			swatches[l.Colour] = l.Swatch
+		}
+	}
+	return swatches
+}
+
 // Has tells whether the liquid carries a flag.
 func (l Liquid) Has(flag Flag) bool {
 	for _, f := range l.Flags {

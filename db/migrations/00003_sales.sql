@@ -4,7 +4,7 @@
 
 -- One workshop a database. The figures are one document: an estimate always needs all of them together.
 CREATE TABLE workshop (
-    only boolean PRIMARY KEY DEFAULT true CHECK (only),
+    single boolean PRIMARY KEY DEFAULT true CHECK (single),
     body json NOT NULL,
     changed timestamptz NOT NULL DEFAULT now()
 );
@@ -72,9 +72,11 @@ CREATE TABLE quote (
     gross numeric CHECK (fits(gross, 4)),
     snapshot bytea REFERENCES snapshot,
     document bytea REFERENCES document,
+    printed json, -- every line as it was printed: read back, never computed again
     -- What is issued is complete; what is a draft has nothing of it yet.
-    CHECK (CASE WHEN state = 'draft' THEN num_nonnulls(issued_at, issued_by, valid_until, currency, net, gross, snapshot, document) = 0
-        ELSE num_nonnulls(issued_at, issued_by, valid_until, currency, net, gross, snapshot, document) = 8 AND no > 0 END)
+    CHECK (CASE WHEN state = 'draft'
+        THEN num_nonnulls(issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed) = 0
+        ELSE num_nonnulls(issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed) = 9 AND no > 0 END)
 );
 CREATE UNIQUE INDEX quote_version_once ON quote (series, year, no, version) WHERE no > 0;
 -- Of one number at most one version stands, and at most one is being written.

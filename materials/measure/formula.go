@@ -33,26 +33,48 @@ type Formula struct {
 	Unit  Unit
 }
 
-// Add puts one more product into the sum. A product with a zero in it says nothing and is left out.
+// Add puts one more product into the sum. A product with a zero in it says nothing and is left out, and so is
+// a factor of one beside others.
 func (f *Formula) Add(product ...Factor) {
 	for _, x := range product {
 		if x.Value.IsZero() {
 			return
 		}
 	}
-	f.Sum = append(f.Sum, product)
+	f.Sum = append(f.Sum, telling(product))
 }
+
+// By multiplies the whole sum.
+func (f *Formula) By(factors ...Factor) {
+	for _, x := range factors {
+		if !x.Value.Equal(one) {
+			f.Times = append(f.Times[:len(f.Times):len(f.Times)], x)
+		}
+	}
+}
+
+// telling leaves out factors of one, unless nothing else is there.
+func telling(product []Factor) []Factor {
+	var kept []Factor
+	for _, x := range product {
+		if !x.Value.Equal(one) {
+			kept = append(kept, x)
+		}
+	}
+	if len(kept) == 0 {
+		return product[:1]
+	}
+	return kept
+}
+
+var one = decimal.NewFromInt(1)
 
 // Empty tells whether nothing was added.
 func (f Formula) Empty() bool { return len(f.Sum) == 0 }
 
 // Quantity is the value: exact arithmetic, rounded once to the unit's places at the end.
 func (f Formula) Quantity() Quantity {
-	sum := decimal.Zero
-	for _, p := range f.Sum {
-		sum = sum.Add(product(p))
-	}
-	v := sum.Mul(product(f.Times))
+	v := f.exact()
 	if f.Whole {
 		v = v.RoundCeil(0)
 	}
@@ -60,6 +82,14 @@ func (f Formula) Quantity() Quantity {
 		v = f.Least
 	}
 	return Quantity{v.Round(f.Unit.Places()), f.Unit}
+}
+
+func (f Formula) exact() decimal.Decimal {
+	sum := decimal.Zero
+	for _, p := range f.Sum {
+		sum = sum.Add(product(p))
+	}
+	return sum.Mul(product(f.Times))
 }
 
 // String is the formula with its result, "0.4120 m² × 2 faces × 0.18 l/m² × 1.15 loss = 0.171 l".
@@ -78,17 +108,17 @@ func (f Formula) String() string {
 		}
 		s += " × " + text(f.Times)
 	}
-	if f.Whole {
-		s += ", whole"
-	}
-	if f.Least.IsPositive() {
+	switch v := f.exact(); {
+	case v.LessThan(f.Least):
 		s += ", at least " + f.Least.String()
+	case f.Whole && !v.IsInteger():
+		s += ", rounded up"
 	}
 	return s + " = " + f.Quantity().String()
 }
 
 func product(factors []Factor) decimal.Decimal {
-	v := decimal.NewFromInt(1)
+	v := one
 	for _, x := range factors {
 		v = v.Mul(x.Value)
 	}

@@ -111,7 +111,7 @@ func (t *taking) liquid(group Group, use materials.Use, f measure.Formula, sprea
 
 func (t *taking) pour(group Group, l materials.Liquid, f measure.Formula, spread []measure.Factor) decimal.Decimal {
 	f.Unit = measure.Litre
-	f.Times = append(append([]measure.Factor{}, spread...), measure.F(one.Add(l.Loss), "loss"))
+	f.By(append(spread[:len(spread):len(spread)], measure.F(one.Add(l.Loss), "loss"))...)
 	t.Lines = append(t.Lines, Line{group, l.Code, l.Name, f})
 	return f.Quantity().Value
 }

@@ -86,6 +86,7 @@ type Quote struct {
 	Net, Gross money.Amount
 	Snapshot   string // hash of the snapshot it was priced from
 	Document   string // hash of the document's bytes
+	Printed    Printed
 }
 
 // Document is an issued document, byte for byte.
@@ -109,15 +110,17 @@ type Sheet struct {
 	Cautions   []string
 }
 
-// Renderer makes the bytes of a document. The same sheet gives the same bytes.
+// Renderer makes the bytes of a document and its picture (SVG). The same sheet gives the same bytes.
 type Renderer interface {
 	Quote(ctx context.Context, s Sheet) ([]byte, error)
+	Picture(s Sheet) string
 }
 
-// Found is what a list is narrowed by: words in number, name or title; how many rows at most.
+// Found is what a list is narrowed by: words in number, name or title; one customer's; how many rows at most.
 type Found struct {
-	Words string
-	Most  int
+	Words    string
+	Customer string
+	Most     int
 }
 
 // Tx is the books within one transaction. Rows that are not there give a NotFound fault.

@@ -133,3 +133,13 @@ func long(l *fault.List, field, value string, most int) {
 
 // newID is a new key: time-ordered, so that rows lie in the order they came.
 func newID() string { return uuid.Must(uuid.NewV7()).String() }
+
+// Begin gives a workshop without settings its first ones.
+func (s *Service) Begin(ctx context.Context, first workshop.Workshop) error {
+	return s.store.Act(ctx, func(tx Tx) error {
+		if _, err := tx.Workshop(ctx); fault.KindOf(err) != fault.State {
+			return err
+		}
+		return tx.SetWorkshop(ctx, first)
+	})
+}

@@ -5,6 +5,7 @@
 package words
 
 import (
+	"strconv"
 	"strings"
 	"time"
 
@@ -36,3 +37,19 @@ func Price(a money.Amount) string { return Money(a) + "\u00a0" + string(a.Curren
 
 // Date is a day in full: "2 January 2027".
 func Date(t time.Time) string { return t.Format("2 January 2006") }
+
+// Ago says how long something is past, roughly: "a moment ago", "5 minutes ago", "3 days ago".
+func Ago(d time.Duration) string {
+	for _, step := range []struct {
+		unit time.Duration
+		name string
+	}{{24 * time.Hour, "day"}, {time.Hour, "hour"}, {time.Minute, "minute"}} {
+		switch n := int(d / step.unit); {
+		case n == 1:
+			return "a" + map[bool]string{true: "n"}[step.name == "hour"] + " " + step.name + " ago"
+		case n > 1:
+			return strconv.Itoa(n) + " " + step.name + "s ago"
+		}
+	}
+	return "a moment ago"
+}

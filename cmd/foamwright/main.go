@@ -1,0 +1,109 @@
+// Command foamwright quotes made-to-order foam props: it estimates a spec, keeps customers, designs and quotes,
+// and serves them as pages and as a JSON API.
+//
+// It is the one place where stores, services and faces are joined. Exit codes: 0 done, 1 something failed,
+// 2 what was given cannot be used (each problem on a line of standard error).
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"foamwright/materials/fault"
+)
+
+// command is one verb of the program.
+type command struct {
+	name, usage, help string
+	run               func(ctx context.Context, p *program, args []string) error
+}
+
+// program is what a command may use of the outside.
+type program struct {
+	in       io.Reader
+	out, err io.Writer
+	getenv   func(string) string
+	log      *slog.Logger
+}
+
+func commands() []command {
+	return []command{
+		{"demo", "[-once]", "open the demo workshop: everything set up, one quote issued, served until Ctrl-C", runDemo},
+		{"serve", "", "open your workshop: pages and API", serve},
+		{"estimate", "[-json] [-steps] FILE", "price a spec with the demo workshop's catalogue; - reads standard input", estimate},
+		{"user", "-login LOGIN", "add people, let them in by a link, make API tokens; alone it lists them", user},
+		{"migrate", "", "bring the database's tables up to date", migrate},
+	}
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv, log: slog.New(slog.NewTextHandler(os.Stderr, nil))}
+	code := p.main(ctx, os.Args[1:])
+	stop()
+	os.Exit(code)
+}
+
+// main runs the command that the arguments name and gives the exit code.
+func (p *program) main(ctx context.Context, args []string) int {
+	if len(args) == 0 {
+		p.help(p.err)
+		return 2
+	}
+	if args[0] == "help" || args[0] == "-h" || args[0] == "--help" {
+		p.help(p.out)
+		return 0
+	}
+	for _, c := range commands() {
+		if c.name == args[0] {
+			return p.report(c.run(ctx, p, args[1:]))
+		}
+	}
+	fmt.Fprintf(p.err, "There is no command %q. Type foamwright help to see them.\n", fault.Shorten(args[0]))
+	return 2
+}
+
+// report prints an error a line a problem and gives the exit code.
+func (p *program) report(err error) int {
+	switch {
+	case err == nil, errors.Is(err, flag.ErrHelp):
+		return 0
+	case fault.KindOf(err) == fault.Internal:
+		fmt.Fprintln(p.err, "foamwright:", err)
+		return 1
+	}
+	for _, problem := range fault.ProblemsOf(err) {
+		fmt.Fprintln(p.err, problem)
+	}
+	if k := fault.KindOf(err); k == fault.Invalid || k == fault.TooLarge {
+		return 2
+	}
+	return 1
+}
+
+func (p *program) help(w io.Writer) {
+	fmt.Fprintln(w, "foamwright quotes made-to-order foam props.\n\nCommands:")
+	for _, c := range commands() {
+		fmt.Fprintf(w, "  %-28s %s\n", c.name+" "+c.usage, c.help)
+	}
+	fmt.Fprintln(w, "\nfoamwright COMMAND -h shows the settings of a command.")
+}
+
+// flags is a flag set that reports its errors like every other problem, and takes each setting that is not given
+// from the environment: -data from FOAMWRIGHT_DATA.
+func (p *program) flags(name, usage string) *flag.FlagSet {
+	f := flag.NewFlagSet(name, flag.ContinueOnError)
+	f.SetOutput(p.err)
+	f.Usage = func() {
+		fmt.Fprintf(p.err, "foamwright %s %s\n", name, usage)
+		f.PrintDefaults()
+	}
+	return f
+}

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"context"
+	"crypto/rand"
+	"flag"
+	"fmt"
+	"strings"
+	"time"
+
+	"foamwright/db"
+	"foamwright/db/localpg"
+	"foamwright/materials/fault"
+	"foamwright/pricing/pdf"
+	"foamwright/pricing/people"
+	"foamwright/pricing/sales"
+	"foamwright/pricing/workshop"
+)
+
+// settings are what serve, demo, migrate and user share.
+type settings struct {
+	databaseURL, data, address string
+	secure                     bool
+}
+
+// add declares the settings a command takes.
+func (s *settings) add(f *flag.FlagSet, serves bool) {
+	f.StringVar(&s.databaseURL, "database-url", "", "PostgreSQL to use, postgres://user@host/name; without it a private one [DATABASE_URL]")
+	f.StringVar(&s.data, "data", localpg.DefaultDir(), "folder of the private PostgreSQL [FOAMWRIGHT_DATA]")
+	if serves {
+		f.StringVar(&s.address, "address", "127.0.0.1:8080", "where pages and API are served [FOAMWRIGHT_ADDRESS]")
+		f.BoolVar(&s.secure, "secure", false, "browsers reach this over TLS: cookies are marked so [FOAMWRIGHT_SECURE]")
+	}
+}
+
+// parse reads flags, then the environment for those that were not given.
+func (p *program) parse(f *flag.FlagSet, args []string) error {
+	if err := f.Parse(args); err != nil {
+		return usage(err)
+	}
+	given := map[string]bool{}
+	f.Visit(func(g *flag.Flag) { given[g.Name] = true })
+	var l fault.List
+	f.VisitAll(func(g *flag.Flag) {
+		name := "FOAMWRIGHT_" + strings.ToUpper(strings.ReplaceAll(g.Name, "-", "_"))
+		if g.Name == "database-url" {
+			name = "DATABASE_URL"
+		}
+		if v := p.getenv(name); v != "" && !given[g.Name] {
+			if err := f.Set(g.Name, v); err != nil {
+				l.Add(name, v, "The environment sets -"+g.Name+" to something it cannot be.")
+			}
+		}
+	})
+	if f.NArg() > 0 {
+		l.Add("", "", fmt.Sprintf("%s takes no %q.", f.Name(), f.Arg(0)))
+	}
+	return l.Err()
+}
+
+// shop is the workshop with its books open.
+type shop struct {
+	db     *db.DB
+	server *localpg.Server // nil with a database of DATABASE_URL
+	sales  *sales.Service
+	people *people.Service
+}
+
+// open starts the private PostgreSQL where no other was named, brings the tables up to date and joins stores to
+// services. A workshop without settings begins with the given ones.
+func (s settings) open(ctx context.Context, first workshop.Workshop) (*shop, error) {
+	o := &shop{}
+	url := s.databaseURL
+	if url == "" {
+		server, err := localpg.Start(ctx, s.data)
+		if err != nil {
+			return nil, err
+		}
+		o.server, url = server, server.URL()
+	}
+	err := o.join(ctx, url, first)
+	if err != nil {
+		o.close()
+		return nil, err
+	}
+	return o, nil
+}
+
+func (o *shop) join(ctx context.Context, url string, first workshop.Workshop) error {
+	books, err := db.Open(ctx, url)
+	if err != nil {
+		return err
+	}
+	o.db = books
+	if err := books.Migrate(ctx); err != nil {
+		return err
+	}
+	renderer, err := pdf.New()
+	if err != nil {
+		return err
+	}
+	// Two hashes at once at most: each takes 19 MB while it runs.
+	hasher := people.NewHasher(people.DefaultParams(), 2, rand.Reader)
+	o.people = people.New(books.People(), hasher, people.DefaultPolicy(), time.Now, rand.Reader)
+	o.sales = sales.NewService(books.Sales(), renderer, time.Now)
+	return o.sales.Begin(ctx, first)
+}
+
+// close lets go of the database, and ends the private one.
+func (o *shop) close() {
+	if o.db != nil {
+		o.db.Close()
+	}
+	if o.server != nil {
+		if err := o.server.Stop(); err != nil {
+			fmt.Println("foamwright: the private PostgreSQL did not stop cleanly; what was committed is kept:", err)
+		}
+	}
+}
+
+// died is closed when the private PostgreSQL ends by itself; never without one.
+func (o *shop) died() <-chan struct{} {
+	if o.server == nil {
+		return nil
+	}
+	return o.server.Done()
+}

@@ -1,0 +1,55 @@
+package sales
+
+import (
+	"foamwright/pricing"
+	"foamwright/pricing/words"
+)
+
+// Printed is an issued quote as it was printed, in words and figures: it is read back and never computed again.
+type Printed struct {
+	Made    []string // what will be made
+	Verdict string   // how it stands to the size rule
+	Picture string   // the face, as SVG
+	Groups  []PrintedGroup
+	Lines   []PrintedLine // how the price is made
+	Steps   []PrintedLine // minutes at the bench
+	Hours   string        // charged, with the range
+	Ready   string        // earliest, on an empty bench
+	Deposit string
+	Balance string
+}
+
+// PrintedGroup is one group of materials.
+type PrintedGroup struct {
+	Name, Cost string
+	Charges    []PrintedLine
+}
+
+// PrintedLine is one line with its amount and how it came about.
+type PrintedLine struct {
+	Label, Amount, How string
+	Sum                bool
+}
+
+// Print writes an estimate down.
+func Print(e pricing.Estimate, made []string, picture string) Printed {
+	p := Printed{
+		Made: made, Verdict: e.Shield.Verdict.Sentence(), Picture: picture,
+		Hours: e.Work.Hours.StringFixed(2) + " h (" + e.Work.Low.StringFixed(1) + " to " + e.Work.High.StringFixed(1) + ")",
+		Ready: words.Date(e.Outlook.Ready), Deposit: words.Price(e.Price.Deposit), Balance: words.Price(e.Price.Balance),
+	}
+	for _, share := range e.Shares() {
+		g := PrintedGroup{Name: string(share.Group), Cost: words.Money(share.Cost)}
+		for _, c := range share.Charges {
+			g.Charges = append(g.Charges, PrintedLine{Label: c.Name, Amount: words.Money(c.Cost), How: c.Formula})
+		}
+		p.Groups = append(p.Groups, g)
+	}
+	for _, l := range e.Price.Lines {
+		p.Lines = append(p.Lines, PrintedLine{l.Label, words.Money(l.Amount), l.How, l.Sum})
+	}
+	for _, l := range e.Work.Lines {
+		p.Steps = append(p.Steps, PrintedLine{Label: l.Step.Name, Amount: l.Minutes.StringFixed(2), How: l.Formula.String()})
+	}
+	return p
+}

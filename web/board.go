@@ -1,0 +1,107 @@
+package web
+
+import (
+	"context"
+	"html/template"
+	"net/url"
+	"strconv"
+
+	"foamwright/materials/drawing"
+	"foamwright/materials/orderform"
+	"foamwright/pricing"
+	"foamwright/pricing/sales"
+)
+
+// board is the heart of the quote and the design page: the spec, the drawing and the price slip of what was typed.
+type board struct {
+	Form     form
+	Estimate *pricing.Estimate // nil while what was typed cannot be made
+	Shares   []pricing.Share
+	Views    []view
+	Made     []string
+	Wrong    int // entries with a problem
+	Live     string
+}
+
+// view is one drawing of the shield.
+type view struct {
+	Key, Name string
+	SVG       template.HTML // made by package drawing, which escapes every text
+}
+
+// board works out what was typed. The problems of the spec end up beside its fields; only what is not the person's
+// to mend is an error.
+func (p *Pages) board(ctx context.Context, f orderform.Form, live string) (board, error) {
+	w, err := p.sales.Workshop(ctx)
+	if err != nil {
+		return board{}, err
+	}
+	ch := offered(w.Figures)
+	e, err := p.sales.Estimate(ctx, f)
+	if err != nil {
+		problems, err := problemsOf(err)
+		if err != nil {
+			return board{}, err
+		}
+		return board{Form: newForm(f, problems, ch), Wrong: len(problems), Live: live}, nil
+	}
+	swatches := w.Figures.Catalogue.Swatches()
+	draw := func(key, name string, d drawing.Drawing) view {
+		return view{key, name, template.HTML(drawing.SVG(d))}
+	}
+	return board{
+		Form: newForm(f, nil, ch), Estimate: &e, Shares: e.Shares(), Made: sales.Describe(e.Shield), Live: live,
+		Views: []view{
+			draw("face", "Face", drawing.Face(e.Shield, swatches)),
+			draw("back", "Back", drawing.Back(e.Shield, swatches)),
+			draw("section", "Section", drawing.Section(e.Shield)),
+		},
+	}, nil
+}
+
+// unreadable is the board of fields that are no spec at all, such as a form posted by another program.
+func (p *Pages) unreadable(ctx context.Context, v url.Values, cause error, live string) (board, error) {
+	problems, err := problemsOf(cause)
+	if err != nil {
+		return board{}, err
+	}
+	w, err := p.sales.Workshop(ctx)
+	if err != nil {
+		return board{}, err
+	}
+	return board{Form: typed(v, problems, offered(w.Figures)), Wrong: len(problems), Live: live}, nil
+}
+
+// posted is the board of posted fields.
+func (p *Pages) posted(ctx context.Context, v url.Values, live string) (orderform.Form, board, error) {
+	f, err := orderform.FromValues(specValues(v))
+	if err != nil {
+		b, err := p.unreadable(ctx, specValues(v), err, live)
+		return f, b, err
+	}
+	b, err := p.board(ctx, f, live)
+	return f, b, err
+}
+
+// offered are the lists a spec chooses from.
+func offered(s pricing.Snapshot) choices {
+	var ch choices
+	for _, f := range s.Catalogue.Foams {
+		ch.Foams = append(ch.Foams, option{f.Code, f.Name})
+	}
+	for _, name := range s.Catalogue.Colours() {
+		ch.Colours = append(ch.Colours, option{name, name})
+	}
+	for _, r := range s.Rules {
+		ch.Rules = append(ch.Rules, option{r.Code, r.Name + ", " + r.Edition})
+	}
+	return ch
+}
+
+// number counts a thing, "3 colours".
+func number(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}

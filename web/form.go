@@ -1,0 +1,188 @@
+package web
+
+import (
+	"fmt"
+	"maps"
+	"net/url"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/materials/orderform"
+)
+
+// values are the fields that were posted.
+func values(c *fiber.Ctx) url.Values {
+	v := url.Values{}
+	c.Request().PostArgs().VisitAll(func(key, value []byte) { v.Add(string(key), string(value)) })
+	return v
+}
+
+// specValues are the posted fields that belong to the spec: all but the page's own.
+func specValues(v url.Values) url.Values {
+	spec := url.Values{}
+	for name, typed := range v {
+		switch name {
+		case "csrf", "do", "edit", "customer", "title", "digest", "gross", "note":
+		default:
+			spec[name] = typed
+		}
+	}
+	return spec
+}
+
+// entry is one field of a form: as it was typed, with what is wrong with it.
+type entry struct {
+	Name, Label, Value, Problem string
+	Options                     []option
+	Hint                        string
+	ID                          string
+}
+
+type option struct{ Value, Label string }
+
+// form is a written spec while it is edited.
+type form struct {
+	fields   map[string]string
+	problems map[string]string
+	choices  choices
+}
+
+// choices are what the catalogue and the rules offer in lists.
+type choices struct{ Foams, Colours, Rules []option }
+
+func newForm(f orderform.Form, problems map[string]string, ch choices) form {
+	return form{f.Fields(), problems, ch}
+}
+
+// typed is a form whose entries could not even be read as one: shown as they were posted.
+func typed(v url.Values, problems map[string]string, ch choices) form {
+	fields := map[string]string{}
+	for name := range v {
+		fields[name] = v.Get(name)
+	}
+	return form{fields, problems, ch}
+}
+
+// Text is an entry to type in.
+func (f form) Text(name, label, hint string) entry {
+	return entry{Name: name, Label: label, Value: f.fields[name], Problem: f.problems[name], Hint: hint, ID: id(name)}
+}
+
+// Choice is an entry with words to choose from, each "value" or "value=label"; the first is the usual one.
+func (f form) Choice(name, label string, words ...string) entry {
+	e := f.Text(name, label, "")
+	for _, w := range words {
+		value, label, found := strings.Cut(w, "=")
+		if !found {
+			label = value
+		}
+		e.Options = append(e.Options, option{value, label})
+	}
+	return e.keep()
+}
+
+// Foam chooses a foam of the catalogue; none is the first word where it may be left out.
+func (f form) Foam(name, label string, none ...string) entry {
+	return f.list(name, label, f.choices.Foams, none)
+}
+
+// Colour chooses a paint of the catalogue.
+func (f form) Colour(name, label string, none ...string) entry {
+	return f.list(name, label, f.choices.Colours, none)
+}
+
+// Rule chooses a size rule.
+func (f form) Rule(name, label string) entry {
+	return f.list(name, label, f.choices.Rules, []string{"not stated"})
+}
+
+func (f form) list(name, label string, options []option, none []string) entry {
+	e := f.Text(name, label, "")
+	for _, n := range none {
+		e.Options = append(e.Options, option{"", n})
+	}
+	e.Options = append(e.Options, options...)
+	return e.keep()
+}
+
+// keep adds what was typed to the list when it is not on it: nothing typed is lost.
+func (e entry) keep() entry {
+	for _, o := range e.Options {
+		if o.Value == e.Value {
+			return e
+		}
+	}
+	if e.Value != "" {
+		e.Options = append(e.Options, option{e.Value, e.Value + " (unknown)"})
+	}
+	return e
+}
+
+// Tick is an entry to tick.
+func (f form) Tick(name, label string) entry { return f.Text(name, label, "") }
+
+// Rows are the numbers of a list's rows, with one more to fill in: "pieces" gives 0, 1 and 2 where two are there.
+func (f form) Rows(list string) []string {
+	seen := map[int]bool{}
+	for name := range f.fields {
+		if rest, ok := strings.CutPrefix(name, list+"."); ok {
+			number, _, _ := strings.Cut(rest, ".")
+			if n, err := strconv.Atoi(number); err == nil {
+				seen[n] = true
+			}
+		}
+	}
+	at := []int{}
+	for n := range seen {
+		at = append(at, n)
+	}
+	sort.Ints(at)
+	rows := []string{}
+	next := 0
+	for _, n := range at {
+		rows = append(rows, fmt.Sprintf("%s.%d.", list, n))
+		next = n + 1
+	}
+	return append(rows, fmt.Sprintf("%s.%d.", list, next))
+}
+
+// Places are the rows of a gem's places, with one more to fill in.
+func (f form) Places(gem string) []string { return f.Rows(strings.TrimSuffix(gem, ".") + ".at") }
+
+// Sections are those with a sentence, in the order of making.
+func (f form) Sections() []string {
+	return []string{"outline", "core", "rim", "edge", "face", "back", "grip", "coat", "delivery"}
+}
+
+// Remedies are all problems in the order of their names, each with the field it is about.
+func (f form) Remedies() []entry {
+	var all []entry
+	for _, name := range slices.Sorted(maps.Keys(f.problems)) {
+		label := strings.NewReplacer("_", " ", ".", ", ").Replace(name)
+		all = append(all, entry{Name: name, Label: label, Problem: f.problems[name], ID: id(name)})
+	}
+	return all
+}
+
+// Wrong tells how many entries below a path have a problem, to open their section.
+func (f form) Wrong(paths ...string) int {
+	n := 0
+	for field := range f.problems {
+		for _, p := range paths {
+			if field == p || strings.HasPrefix(field, p+".") {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// Value is an entry as typed.
+func (f form) Value(name string) string { return f.fields[name] }
+
+// id makes a field's name fit for an id.
+func id(name string) string { return "f-" + strings.ReplaceAll(name, ".", "-") }

@@ -1,0 +1,122 @@
+package web
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"path"
+	"strings"
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/api/guard"
+	"foamwright/api/problem"
+	"foamwright/materials/fault"
+	"foamwright/pricing/money"
+	"foamwright/pricing/people"
+	"foamwright/pricing/words"
+)
+
+// templates are the pages by name, each parsed with the layout and the shared parts.
+type templates map[string]*template.Template
+
+func loadTemplates(static map[string]asset) (templates, error) {
+	functions := template.FuncMap{
+		"asset": func(name string) string { return "/static/" + name + "?v=" + static[name].version },
+		"money": func(a money.Amount) string { return words.Money(a) },
+		"price": func(a money.Amount) string { return words.Price(a) },
+		"date":  words.Date,
+		"ago":   func(t time.Time) string { return words.Ago(time.Since(t)) },
+		"field": func(problems map[string]string, blamed, name, label, value string) entry {
+			return entry{Name: name, Label: label, Value: value, Problem: problems[blamed], ID: id(name)}
+		},
+	}
+	names, err := fs.Glob(files, "templates/*.html")
+	if err != nil {
+		return nil, err
+	}
+	all := templates{}
+	for _, name := range names {
+		base := strings.TrimSuffix(path.Base(name), ".html")
+		if strings.HasPrefix(base, "_") {
+			continue
+		}
+		t, err := template.New("").Funcs(functions).ParseFS(files, "templates/_*.html", name)
+		if err != nil {
+			return nil, fmt.Errorf("page %s: %w", base, err)
+		}
+		all[base] = t
+	}
+	return all, nil
+}
+
+// page is what the layout needs around any page's own data.
+type page struct {
+	Title    string
+	Section  string // which entry of the menu is lit
+	Workshop string
+	Person   *people.Person
+	CSRF     string
+	Words    string // what was searched for
+	Data     any
+}
+
+// render writes a page.
+func (p *Pages) render(c *fiber.Ctx, status int, name, title, section string, data any) error {
+	v := page{Title: title, Section: section, Workshop: "foamwright", CSRF: p.guard.CSRFToken(c), Words: c.Query("words"), Data: data}
+	if person, ok := guard.Person(c); ok {
+		v.Person = &person
+		if w, err := p.sales.Workshop(c.UserContext()); err == nil {
+			v.Workshop = w.Head.Name
+		}
+	}
+	c.Set(fiber.HeaderCacheControl, "no-store")
+	return p.write(c, status, name, "layout", v)
+}
+
+// write runs one template into the answer; nothing is sent when it fails half way.
+func (p *Pages) write(c *fiber.Ctx, status int, name, part string, data any) error {
+	t, ok := p.templates[name]
+	if !ok {
+		return fmt.Errorf("there is no page %q", name)
+	}
+	var b bytes.Buffer
+	if err := t.ExecuteTemplate(&b, part, data); err != nil {
+		return fmt.Errorf("page %s: %w", name, err)
+	}
+	c.Set(fiber.HeaderContentType, fiber.MIMETextHTMLCharsetUTF8)
+	return c.Status(status).Send(b.Bytes())
+}
+
+// Error answers a failed request with a page: what happened and where to go from there.
+func (p *Pages) Error(c *fiber.Ctx, err error) error {
+	p.problems.Note(c, err)
+	data := struct {
+		Sentence string
+		Problems []fault.Problem
+	}{problem.Sentence(err, problem.RequestID(c)), nil}
+	if fault.KindOf(err) == fault.Invalid {
+		data.Problems = fault.ProblemsOf(err)
+	}
+	return p.render(c, problem.Status(err), "error", "Something is in the way", "", data)
+}
+
+// problems are what is wrong by field; the empty field is about the whole. An error that is no fault of the person
+// comes back.
+func problemsOf(err error) (map[string]string, error) {
+	switch fault.KindOf(err) {
+	case fault.Invalid, fault.TooLarge, fault.Conflict, fault.State:
+	default:
+		return nil, err
+	}
+	byField := map[string]string{}
+	for _, p := range fault.ProblemsOf(err) {
+		if byField[p.Field] != "" {
+			p.Remedy = byField[p.Field] + " " + p.Remedy
+		}
+		byField[p.Field] = p.Remedy
+	}
+	return byField, nil
+}

@@ -1,0 +1,152 @@
+package web
+
+import (
+	"html/template"
+	"net/url"
+	"strconv"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/api/guard"
+	"foamwright/materials/fault"
+	"foamwright/pricing/sales"
+)
+
+// quotePage is a draft while it is edited.
+type quotePage struct {
+	board
+	Quote     sales.Quote
+	Customer  string // chosen
+	Title     string
+	Customers []sales.Customer
+	Edit      int
+	Message   string // why the last act was not done
+}
+
+// issuedPage is a quote that stands.
+type issuedPage struct {
+	Quote    sales.Quote
+	Picture  template.HTML
+	Customer sales.Customer
+	Versions []sales.Quote
+	Owner    bool
+}
+
+// quote shows a draft to edit, or an issued quote to read.
+func (p *Pages) quote(c *fiber.Ctx) error {
+	ctx := c.UserContext()
+	q, err := p.sales.Quote(ctx, c.Params("id"))
+	if err != nil {
+		return err
+	}
+	if q.State == sales.Draft && owner(c) {
+		b, err := p.board(ctx, q.Form, "/quotes/"+q.ID+"/live")
+		if err != nil {
+			return err
+		}
+		return p.showDraft(c, fiber.StatusOK, quotePage{board: b, Quote: q, Customer: q.CustomerID, Title: q.Title, Edit: q.Edit})
+	}
+	if q.State == sales.Draft {
+		return fault.New(fault.State, "This quote has not been issued yet. The owner is still working on it.")
+	}
+	return p.showIssued(c, q)
+}
+
+func (p *Pages) showIssued(c *fiber.Ctx, q sales.Quote) error {
+	ctx := c.UserContext()
+	customer, err := p.sales.Customer(ctx, q.CustomerID)
+	if err != nil {
+		return err
+	}
+	versions, err := p.sales.Versions(ctx, q)
+	if err != nil {
+		return err
+	}
+	return p.render(c, fiber.StatusOK, "quote-issued", "Quote "+q.Number.String(), "quotes",
+		issuedPage{q, template.HTML(q.Printed.Picture), customer, versions, owner(c)}) // the picture was made by package drawing
+}
+
+func (p *Pages) showDraft(c *fiber.Ctx, status int, data quotePage) error {
+	customers, err := p.sales.Customers(c.UserContext(), sales.Found{})
+	if err != nil {
+		return err
+	}
+	data.Customers = customers
+	title := data.Title
+	if title == "" {
+		title = "Quote"
+	}
+	return p.render(c, status, "quote", title, "quotes", data)
+}
+
+// editQuote does what the pressed button says: recompute, keep, or issue. What was typed is shown again whenever it
+// is not done.
+func (p *Pages) editQuote(c *fiber.Ctx) error {
+	ctx, v := c.UserContext(), values(c)
+	q, err := p.sales.Quote(ctx, c.Params("id"))
+	if err != nil {
+		return err
+	}
+	f, b, err := p.posted(ctx, v, "/quotes/"+q.ID+"/live")
+	if err != nil {
+		return err
+	}
+	edit, err := strconv.Atoi(v.Get("edit"))
+	if err != nil {
+		edit = -1
+	}
+	again := quotePage{board: b, Quote: q, Customer: v.Get("customer"), Title: v.Get("title"), Edit: edit}
+	if v.Get("do") == "recompute" || len(again.Form.problems) > 0 && again.Estimate == nil && v.Get("do") == "issue" {
+		return p.showDraft(c, status(b), again)
+	}
+	saved, err := p.sales.SaveDraft(ctx, q.ID, edit, again.Customer, again.Title, f)
+	if err == nil && v.Get("do") == "issue" {
+		err = p.issue(c, saved, v)
+		saved.Edit++ // the draft was kept, whatever became of issuing
+	}
+	if err == nil {
+		return c.Redirect("/quotes/"+q.ID, fiber.StatusSeeOther)
+	}
+	problems, err := problemsOf(err)
+	if err != nil {
+		return err
+	}
+	again.Message = problems[""]
+	for field, remedy := range problems {
+		if field != "" {
+			again.Message = remedy
+		}
+	}
+	if fresh, err := p.sales.Quote(ctx, q.ID); err == nil && saved.ID != "" && fresh.Edit == edit+1 {
+		again.Edit = fresh.Edit
+	}
+	return p.showDraft(c, fiber.StatusConflict, again)
+}
+
+// issue freezes a draft at the price that was on the page.
+func (p *Pages) issue(c *fiber.Ctx, q sales.Quote, v url.Values) error {
+	by := "the owner"
+	if person, ok := guard.Person(c); ok {
+		by = person.Name
+	}
+	_, err := p.sales.Issue(c.UserContext(), q.ID, sales.Shown{Digest: v.Get("digest"), Gross: v.Get("gross")}, by)
+	return err
+}
+
+// live answers with the parts of a board that change while somebody types. Nothing is stored.
+func (p *Pages) live(c *fiber.Ctx) error {
+	_, b, err := p.posted(c.UserContext(), values(c), "")
+	if err != nil {
+		return err
+	}
+	c.Set(fiber.HeaderCacheControl, "no-store")
+	return p.write(c, fiber.StatusOK, "quote", "live", b)
+}
+
+// status is what a board answers with: what cannot be made is unprocessable.
+func status(b board) int {
+	if b.Wrong > 0 {
+		return fiber.StatusUnprocessableEntity
+	}
+	return fiber.StatusOK
+}

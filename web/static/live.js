@@ -1,0 +1,82 @@
+// Live fragments: while somebody types, the server works out what was typed and this script puts the parts that
+// changed where they belong. Without it every page works by its buttons.
+
+const pause = 120; // ms after the last key before the server is asked
+
+document.documentElement.classList.add("live");
+
+for (const form of document.querySelectorAll("form[data-live-at]")) follow(form);
+
+for (const button of document.querySelectorAll("[data-ask]")) {
+  button.addEventListener("click", (event) => {
+    if (!confirm(button.dataset.ask)) event.preventDefault();
+  });
+}
+
+function follow(form) {
+  let timer, asking;
+  let unsaved = false;
+
+  form.addEventListener("input", () => {
+    unsaved = true;
+    for (const mark of form.querySelectorAll("[data-unsaved]")) mark.hidden = false;
+    clearTimeout(timer);
+    timer = setTimeout(ask, pause);
+  });
+  form.addEventListener("submit", () => { unsaved = false; });
+  addEventListener("beforeunload", (event) => { if (unsaved) event.preventDefault(); });
+
+  async function ask() {
+    asking?.abort();
+    asking = new AbortController();
+    form.setAttribute("aria-busy", "true");
+    try {
+      const answer = await fetch(form.dataset.liveAt, {
+        method: "POST",
+        body: new URLSearchParams(new FormData(form)),
+        headers: { "X-CSRF": form.elements.csrf.value },
+        signal: asking.signal,
+      });
+      if (answer.redirected || !answer.ok) throw new Error(answer.status);
+      show(form, await answer.text());
+      form.removeAttribute("data-stale");
+    } catch (error) {
+      if (error.name === "AbortError") return;
+      form.setAttribute("data-stale", ""); // what is shown is not what is typed: the page says so
+    }
+    form.removeAttribute("aria-busy");
+  }
+}
+
+// show puts every fragment of an answer in its place, keeping what the reader has opened.
+function show(form, html) {
+  const answer = new DOMParser().parseFromString(html, "text/html");
+  for (const part of answer.querySelectorAll("[data-live]")) {
+    const place = form.querySelector(`[data-live="${part.dataset.live}"]`);
+    if (!place || place.innerHTML === part.innerHTML) continue;
+    const open = new Set([...place.querySelectorAll("details[open]")].map((d) => d.id));
+    const chosen = place.querySelector("input:checked")?.id;
+    for (const d of part.querySelectorAll("details")) d.open = open.has(d.id);
+    place.replaceChildren(...part.childNodes);
+    if (chosen) {
+      const radio = document.getElementById(chosen);
+      if (radio) radio.checked = true;
+    }
+  }
+  blame(form, new Map([...answer.querySelectorAll("[data-problem]")].map((p) => [p.dataset.problem, p.textContent])));
+  const button = form.querySelector("[data-needs-price]");
+  if (button) button.disabled = !form.querySelector("[name=digest]");
+}
+
+// blame writes what is wrong beside its entry.
+function blame(form, problems) {
+  for (const note of form.querySelectorAll("[data-wrong]")) {
+    const remedy = problems.get(note.dataset.wrong) ?? "";
+    note.textContent = remedy;
+    const entry = note.closest(".entry");
+    entry.classList.toggle("wrong", remedy !== "");
+    const input = entry.querySelector("input, select, textarea");
+    if (remedy) input.setAttribute("aria-invalid", "true"); else input.removeAttribute("aria-invalid");
+    if (remedy) input.setAttribute("aria-describedby", note.id); else input.removeAttribute("aria-describedby");
+  }
+}

@@ -1,0 +1,103 @@
+package web
+
+import "strings"
+
+// The folded line of each section reads as a sentence of what was typed.
+
+// Summary is the sentence of a section.
+func (f form) Summary(section string) string {
+	v := f.Value
+	var parts []string
+	add := func(text ...string) {
+		for _, t := range text {
+			if t == "" {
+				return
+			}
+		}
+		parts = append(parts, strings.Join(text, ""))
+	}
+	switch section {
+	case "outline":
+		add(or(v("outline.shape"), "no shape yet"))
+		switch v("outline.shape") {
+		case "round":
+			add(v("outline.diameter"))
+		case "half", "path":
+			add("as drawn")
+		case "polygon":
+			add(v("outline.sides"), " sides")
+			add(v("outline.width"))
+		default:
+			add(v("outline.width"), " × ", v("outline.height"))
+		}
+	case "core":
+		add(or(v("core.layers"), "2"), " × ", v("core.foam"))
+		add("over ", v("core.former_radius"))
+		if v("core.former_radius") == "" {
+			add("flat")
+		}
+	case "rim":
+		add(v("rim.width"), " ", v("rim.foam"))
+		add(v("rim.colour"))
+	case "edge":
+		add("strip of ", v("edge.foam"))
+		if v("edge.foam") != "" {
+			add("corners ", or(v("edge.corners"), "met"))
+		}
+	case "face":
+		f.face(add)
+	case "back":
+		add(or(v("back.finish"), "plain"))
+		if v("back.grain_pitch") != "" {
+			add("wood grain")
+		}
+		if v("back.seam_strip.width") != "" {
+			add("cover strip")
+		}
+	case "grip":
+		add(or(v("grip.kind"), "none"))
+		if v("grip.kind") != "" && v("grip.kind") != "none" {
+			add(or(v("grip.hand"), "right"), " hand")
+		}
+	case "coat":
+		add(or(v("coat.system"), "no coat"))
+		add(v("coat.coats"), " coats")
+		if n := len(f.Rows("paint")) - 1; n > 0 {
+			add(number(n, "colour"))
+		}
+	case "delivery":
+		add("by ", v("delivery.by"))
+		if v("delivery.ship") != "" && v("delivery.ship") != "false" {
+			add("shipped")
+		} else {
+			add("collected")
+		}
+	}
+	if len(parts) == 0 {
+		return "none"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// face names pieces, gems, studs and carving.
+func (f form) face(add func(...string)) {
+	for _, row := range f.Rows("pieces") {
+		add(f.Value(row + "name"))
+	}
+	for _, row := range f.Rows("gems") {
+		if f.Value(row+"width") != "" {
+			add(or(f.Value(row+"count"), "1"), " gems")
+		}
+	}
+	add(f.Value("studs"), " studs")
+	if n := len(f.Rows("grooves")) - 1; n > 0 {
+		add("carving")
+	}
+}
+
+func or(value, otherwise string) string {
+	if value == "" {
+		return otherwise
+	}
+	return value
+}

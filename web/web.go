@@ -1,0 +1,108 @@
+// Package web is the pages: forms and lists rendered on the server, with one small script for live fragments.
+//
+// Every page works without the script: a button recomputes. A form that fails comes back as it was typed, with
+// what to change beside the field. Units as the entries say; money as words prints it. Limits: pages only; no
+// price is computed here and nothing is stored here.
+package web
+
+import (
+	"embed"
+	"log/slog"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/api/guard"
+	"foamwright/api/problem"
+	"foamwright/pricing/people"
+	"foamwright/pricing/sales"
+)
+
+//go:embed templates static
+var files embed.FS
+
+// Pages serves the pages.
+type Pages struct {
+	sales     *sales.Service
+	people    *people.Service
+	guard     *guard.Guard
+	problems  problem.Writer
+	templates templates
+	static    map[string]asset
+	setUpKey  string
+}
+
+// Options are what cmd joins.
+type Options struct {
+	Sales    *sales.Service
+	People   *people.Service
+	Guard    *guard.Guard
+	Log      *slog.Logger
+	SetUpKey string // opens the page that makes the first owner; empty when there is one
+}
+
+// New reads the embedded templates; an error is a fault of the build.
+func New(o Options) (*Pages, error) {
+	static, err := loadStatic()
+	if err != nil {
+		return nil, err
+	}
+	t, err := loadTemplates(static)
+	if err != nil {
+		return nil, err
+	}
+	return &Pages{o.Sales, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey}, nil
+}
+
+// Doors are the paths that others than the owner may open.
+func Doors() []guard.Door {
+	return []guard.Door{
+		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"),
+		guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
+		guard.For("/quotes", people.Bookkeeper), guard.For("/"+nothingHere, people.Roles()...),
+	}
+}
+
+// Open mounts what needs no guard.
+func (p *Pages) Open(r fiber.Router) { r.Get("/static/:name", p.asset) }
+
+// Register mounts the pages behind the guard.
+func (p *Pages) Register(r fiber.Router) {
+	owner := p.guard.Require(people.Owner)
+	r.Get("/", p.home)
+	r.Get("/"+nothingHere, p.nothingHere)
+	r.Get(guard.SignInPath, p.signInPage)
+	r.Post(guard.SignInPath, p.signIn)
+	r.Post("/sign-out", p.signOut)
+	r.Get("/link/:token", p.linkPage)
+	r.Post("/link/:token", p.useLink)
+	r.Get("/set-up", p.setUpPage)
+	r.Post("/set-up", p.setUp)
+	r.Get("/account", p.account)
+	r.Post("/account", p.changePassword)
+
+	r.Get("/quotes", p.quotes)
+	r.Get("/quotes/new", owner, p.newQuotePage)
+	r.Post("/quotes/new", owner, p.newQuote)
+	r.Get("/quotes/:id", p.quote)
+	r.Post("/quotes/:id", owner, p.editQuote)
+	r.Post("/quotes/:id/live", owner, p.live)
+	r.Post("/quotes/:id/revise", owner, p.revise)
+	r.Post("/quotes/:id/discard", owner, p.discard)
+	r.Get("/quotes/:id/quote.pdf", p.document)
+
+	r.Get("/designs", p.designs)
+	r.Get("/designs/new", p.newDesign)
+	r.Get("/designs/:id", p.design)
+	r.Post("/designs/:id", p.editDesign)
+	r.Post("/designs/:id/live", p.live)
+
+	r.Get("/customers", p.customers)
+	r.Get("/customers/:id", p.customer)
+	r.Post("/customers/:id", p.editCustomer)
+
+	r.Get("/workshop", p.workshop)
+	r.Post("/workshop", p.editWorkshop)
+}
+
+// home is the quotes for whoever may see them.
+func (p *Pages) home(c *fiber.Ctx) error { return c.Redirect("/quotes", fiber.StatusSeeOther) }

@@ -1,0 +1,221 @@
+package web
+
+import (
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/fault"
+	"foamwright/pricing"
+	"foamwright/pricing/workshop"
+)
+
+// figure is one editable number of the workshop with the range of common practice beside it.
+type figure struct {
+	Name, Label, Unit, Range string
+	Value, Problem           string
+	get                      func(*pricing.Rates) *decimal.Decimal
+	percent                  bool
+}
+
+// figures are the rates in the order the price is made.
+func figures() []figure {
+	return []figure{
+		{Name: "hour", Label: "Shop rate", Unit: "an hour", Range: "all costs of a year ÷ billable hours", get: func(r *pricing.Rates) *decimal.Decimal { return &r.Hour }},
+		{Name: "allowance", Label: "Rest and delay", Unit: "%", Range: "usually 15", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Allowance }},
+		{Name: "handling", Label: "Handling of material", Unit: "%", Range: "10 to 25", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Handling }},
+		{Name: "offcut_share", Label: "A kept offcut is worth, of new", Unit: "%", Range: "usually 50", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.OffcutShare }},
+		{Name: "contingency", Label: "Contingency", Unit: "%", Range: "5 to 25, usually 8", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Contingency }},
+		{Name: "contingency_first", Label: "Contingency, made for the first time", Unit: "%", Range: "usually 15", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.ContingencyFirst }},
+		{Name: "margin", Label: "Margin of the net price", Unit: "%", Range: "10 to 35", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Margin }},
+		{Name: "minimum", Label: "Smallest charge, net", Range: "50 to 150", get: func(r *pricing.Rates) *decimal.Decimal { return &r.Minimum }},
+		{Name: "step", Label: "Prices are rounded up to a multiple of", Range: "0 for none, 1 or 5", get: func(r *pricing.Rates) *decimal.Decimal { return &r.Step }},
+		{Name: "deposit", Label: "Deposit", Unit: "%", Range: "30 to 60, usually 40", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Deposit }},
+		{Name: "deposit_heavy", Label: "Deposit where material is most of the cost", Unit: "%", Range: "usually 50", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.DepositHeavy }},
+	}
+}
+
+// priceRow is one line of the price list.
+type priceRow struct{ Item, Name, Amount, Pack, Unit, Problem string }
+
+type workshopPage struct {
+	Head                     workshop.Head
+	Address, Terms           string
+	ValidDays, LeadDays, Tax string
+	Registered               bool
+	Figures                  []figure
+	Prices                   []priceRow
+	Currency                 string
+	Problems                 map[string]string
+	Kept                     bool
+}
+
+func (p *Pages) workshop(c *fiber.Ctx) error {
+	w, err := p.sales.Workshop(c.UserContext())
+	if err != nil {
+		return err
+	}
+	data := pageOf(w)
+	data.Kept = c.Query("kept") != ""
+	return p.render(c, fiber.StatusOK, "workshop", "Workshop", "workshop", data)
+}
+
+func pageOf(w workshop.Workshop) workshopPage {
+	r := w.Figures.Rates
+	data := workshopPage{
+		Head: w.Head, Address: strings.Join(w.Head.Address, "\n"), Terms: strings.Join(w.Terms, "\n\n"),
+		ValidDays: strconv.Itoa(r.ValidDays), LeadDays: strconv.Itoa(r.LeadDays), Registered: w.Figures.Tax.Registered,
+		Figures: figures(), Currency: string(r.Currency), Problems: map[string]string{},
+	}
+	if rates := w.Figures.Tax.Rates; len(rates) > 0 {
+		data.Tax = rates[0].Percent.String()
+	}
+	for i := range data.Figures {
+		f := &data.Figures[i]
+		v := *f.get(&r)
+		if f.percent {
+			v = v.Shift(2)
+		}
+		f.Value = v.String()
+	}
+	names := itemNames(w.Figures)
+	for _, price := range w.Figures.Prices {
+		data.Prices = append(data.Prices, priceRow{price.Item, names[price.Item], price.Amount.StringFixed(2), price.Pack.String(), string(price.Unit), ""})
+	}
+	return data
+}
+
+func itemNames(s pricing.Snapshot) map[string]string {
+	names := map[string]string{}
+	for _, f := range s.Catalogue.Foams {
+		names[f.Code] = f.Name
+	}
+	for _, l := range s.Catalogue.Liquids {
+		names[l.Code] = l.Name
+	}
+	for _, g := range s.Catalogue.Goods {
+		names[g.Code] = g.Name
+	}
+	return names
+}
+
+// editWorkshop keeps the settings; what cannot be kept comes back as typed, with what to change beside it.
+func (p *Pages) editWorkshop(c *fiber.Ctx) error {
+	w, err := p.sales.Workshop(c.UserContext())
+	if err != nil {
+		return err
+	}
+	v := values(c)
+	r := settings{v: v, page: pageOf(w)}
+	r.read(&w)
+	if r.problems.Empty() {
+		err := p.sales.SetWorkshop(c.UserContext(), w)
+		if err == nil {
+			return c.Redirect("/workshop?kept=1", fiber.StatusSeeOther)
+		}
+		if fault.KindOf(err) != fault.Invalid {
+			return err
+		}
+		_ = r.problems.Take("", err) // Invalid is always a fault
+	}
+	byField, err := problemsOf(r.problems.Err())
+	if err != nil {
+		return err
+	}
+	r.page.show(byField)
+	return p.render(c, fiber.StatusUnprocessableEntity, "workshop", "Workshop", "workshop", r.page)
+}
+
+// settings reads the posted settings into a workshop, keeping what was typed for the page.
+type settings struct {
+	v        url.Values
+	page     workshopPage
+	problems fault.List
+}
+
+func (r *settings) read(w *workshop.Workshop) {
+	text := func(name string, most int) string {
+		s := strings.TrimSpace(r.v.Get(name))
+		if len([]rune(s)) > most {
+			r.problems.Add(name, s, "This is too long. Shorten it.")
+		}
+		return s
+	}
+	w.Head = workshop.Head{Name: text("head.name", 80), Email: text("head.email", 120), Phone: text("head.phone", 60), TaxNumber: text("head.tax_number", 40)}
+	r.page.Head, r.page.Address, r.page.Terms = w.Head, text("head.address", 400), text("terms", 8000)
+	w.Head.Address = lines(r.page.Address, "\n")
+	w.Terms = lines(r.page.Terms, "\n\n")
+	rates := &w.Figures.Rates
+	for i := range r.page.Figures {
+		f := &r.page.Figures[i]
+		f.Value = r.v.Get("rates." + f.Name)
+		value := r.decimal("rates."+f.Name, f.Value)
+		if f.percent {
+			value = value.Shift(-2)
+		}
+		*f.get(rates) = value
+	}
+	r.page.ValidDays, r.page.LeadDays = r.v.Get("valid_days"), r.v.Get("lead_days")
+	rates.ValidDays, rates.LeadDays = r.days("valid_days"), r.days("lead_days")
+	r.page.Registered = r.v.Get("registered") != ""
+	w.Figures.Tax.Registered = r.page.Registered
+	r.page.Tax = r.v.Get("tax")
+	if len(w.Figures.Tax.Rates) > 0 && r.page.Tax != "" {
+		changed := append(w.Figures.Tax.Rates[:0:0], w.Figures.Tax.Rates...)
+		changed[0].Percent = r.decimal("tax", r.page.Tax)
+		w.Figures.Tax.Rates = changed
+	}
+	for i := range r.page.Prices {
+		row := &r.page.Prices[i]
+		row.Amount, row.Pack = r.v.Get("price."+row.Item), r.v.Get("pack."+row.Item)
+		w.Figures.Prices[i].Amount = r.decimal("price."+row.Item, row.Amount)
+		w.Figures.Prices[i].Pack = r.decimal("price."+row.Item, row.Pack)
+		if !w.Figures.Prices[i].Pack.IsPositive() {
+			r.problems.Add("price."+row.Item, row.Pack, "A pack holds more than nothing.")
+		}
+	}
+}
+
+// decimal reads a number of at most 12 digits, with a point or a comma.
+func (r *settings) decimal(field, typed string) decimal.Decimal {
+	s := strings.Replace(strings.TrimSpace(typed), ",", ".", 1)
+	d, err := decimal.NewFromString(s)
+	if err != nil || len(s) > 13 || strings.ContainsAny(s, "eE") || d.IsNegative() {
+		r.problems.Add(field, typed, "Write a number, for example 12.50.")
+		return decimal.Zero
+	}
+	return d
+}
+
+func (r *settings) days(field string) int {
+	n, err := strconv.Atoi(strings.TrimSpace(r.v.Get(field)))
+	if err != nil || n < 1 || n > 365 {
+		r.problems.Add(field, r.v.Get(field), "Write a number of days from 1 to 365.")
+	}
+	return n
+}
+
+// show puts the problems beside their entries.
+func (w *workshopPage) show(byField map[string]string) {
+	w.Problems = byField
+	for i := range w.Figures {
+		w.Figures[i].Problem = byField["rates."+w.Figures[i].Name]
+	}
+	for i := range w.Prices {
+		w.Prices[i].Problem = byField["price."+w.Prices[i].Item]
+	}
+}
+
+// lines cuts a text and leaves out what is empty.
+func lines(text, at string) []string {
+	var kept []string
+	for _, l := range strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), at) {
+		if l = strings.TrimSpace(l); l != "" {
+			kept = append(kept, l)
+		}
+	}
+	return kept
+}
