@@ -1,0 +1,90 @@
+package api
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"foamwright/api/guard"
+	"foamwright/pricing/people"
+	"foamwright/pricing/sales"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humafiber"
+	"github.com/gofiber/fiber/v2"
+)
+
+// Where the API lies.
+const (
+	Path         = guard.APIPath + "/v1"
+	DocumentPath = Path + "/openapi.json"
+)
+
+// MaxBody is the largest body in bytes. An application with the same fiber BodyLimit refuses it before it is read.
+const MaxBody = 1 << 20
+
+// Doors are the API's ways through the guard: its document is anybody's, and every operation asks for its own
+// roles.
+func Doors() []guard.Door { return []guard.Door{guard.Open(DocumentPath), guard.For(Path)} }
+
+// face is the API while it is put together.
+type face struct {
+	huma.API
+	group fiber.Router
+	guard *guard.Guard
+	sales *sales.Service
+}
+
+// Register mounts the API on an application whose guard is already closed with Doors and whose error handler
+// writes problems for it. It panics on a wire type that huma cannot describe, which no input can cause.
+func Register(app *fiber.App, service *sales.Service, g *guard.Guard) error {
+	group := app.Group(Path, enter)
+	f := &face{humafiber.NewWithGroup(app, group, config()), group, g, service}
+	f.estimates()
+	f.customers()
+	f.designs()
+	f.quotes()
+	f.issuing()
+	tidy(f.OpenAPI().Components.Schemas)
+	document, err := json.Marshal(f.OpenAPI())
+	if err != nil {
+		return fmt.Errorf("api: OpenAPI document: %w", err)
+	}
+	group.Get("/openapi.json", func(c *fiber.Ctx) error {
+		c.Set(fiber.HeaderContentType, "application/openapi+json")
+		return c.Send(document)
+	})
+	return nil
+}
+
+// config describes the API. huma's own paths are left out: its document is made at the first request without a
+// lock, and its pages load scripts from elsewhere.
+func config() huma.Config {
+	return huma.Config{
+		OpenAPI: &huma.OpenAPI{
+			OpenAPI: "3.1.0",
+			Info: &huma.Info{
+				Title: "foamwright", Version: "1",
+				Description: "Estimates and quotes of made-to-order foam shields. Lengths are in mm and money is decimal text. " +
+					"The owner may do everything, a bookkeeper reads quotes and their documents, a helper reads designs.",
+			},
+			Servers: []*huma.Server{{URL: Path}},
+			Components: &huma.Components{
+				Schemas:   registry(),
+				Responses: map[string]*huma.Response{"Problem": problemResponse()},
+				SecuritySchemes: map[string]*huma.SecurityScheme{
+					"token":   {Type: "http", Scheme: "bearer", Description: "An API token that a person made for themselves."},
+					"session": {Type: "apiKey", In: "cookie", Name: "foamwright", Description: "A signed-in browser; over TLS the name begins with __Host-."},
+					"form":    {Type: "apiKey", In: "header", Name: "X-CSRF", Description: "The page's form token; goes with a session whenever something changes."},
+				},
+			},
+			Security: []map[string][]string{{"token": {}}, {"session": {}, "form": {}}},
+		},
+		Formats:       map[string]huma.Format{"application/json": huma.DefaultJSONFormat},
+		DefaultFormat: "application/json",
+	}
+}
+
+// Who may use an operation beside the owner.
+func nobodyElse() []people.Role { return nil }
+func bookkeeper() []people.Role { return []people.Role{people.Bookkeeper} }
+func helper() []people.Role     { return []people.Role{people.Helper} }

@@ -1,0 +1,136 @@
+package api
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"foamwright/materials/fault"
+	"foamwright/pricing/sales"
+
+	"github.com/danielgtaylor/huma/v2"
+)
+
+// Customer is who a quote is for.
+type Customer struct {
+	ID      string    `json:"id" format:"uuid"`
+	Name    string    `json:"name"`
+	Email   string    `json:"email"`
+	Phone   string    `json:"phone"`
+	Address string    `json:"address" doc:"lines"`
+	Note    string    `json:"note" doc:"seen by the workshop only"`
+	Changed time.Time `json:"changed"`
+}
+
+type customerEntry struct {
+	Name    string `json:"name" maxLength:"120"`
+	Email   string `json:"email,omitempty" maxLength:"200"`
+	Phone   string `json:"phone,omitempty" maxLength:"60"`
+	Address string `json:"address,omitempty" maxLength:"500" doc:"lines"`
+	Note    string `json:"note,omitempty" maxLength:"4000" doc:"seen by the workshop only"`
+}
+
+type customerList struct {
+	Customers []Customer `json:"customers"`
+}
+
+func customerOf(c sales.Customer) Customer {
+	return Customer{c.ID, c.Name, c.Email, c.Phone, c.Address, c.Note, c.Changed.UTC()}
+}
+
+// keepCustomer writes an entry over the customer with an id, or to a new one.
+func (f *face) keepCustomer(ctx context.Context, id string, e customerEntry) (Customer, error) {
+	c, err := f.sales.KeepCustomer(ctx, sales.Customer{ID: id, Name: e.Name, Email: e.Email, Phone: e.Phone, Address: e.Address, Note: e.Note})
+	return customerOf(c), atTop(err, "customer.")
+}
+
+func (f *face) customers() {
+	operation(f, huma.Operation{
+		OperationID: "list-customers", Method: http.MethodGet, Path: "/customers", Summary: "Customers by name", Errors: []int{http.StatusUnprocessableEntity},
+	}, nobodyElse(), func(ctx context.Context, in *narrowing) (*answer[customerList], error) {
+		found, err := in.found()
+		if err != nil {
+			return nil, err
+		}
+		customers, err := f.sales.Customers(ctx, found)
+		return &answer[customerList]{customerList{each(customers, customerOf)}}, err
+	})
+	taking(f, huma.Operation{
+		OperationID: "add-customer", Method: http.MethodPost, Path: "/customers", Summary: "Add a customer", DefaultStatus: http.StatusCreated,
+	}, nobodyElse(), func(ctx context.Context, _ *none, e customerEntry) (*made[Customer], error) {
+		c, err := f.keepCustomer(ctx, "", e)
+		return &made[Customer]{Path + "/customers/" + c.ID, c}, err
+	})
+	operation(f, huma.Operation{
+		OperationID: "customer", Method: http.MethodGet, Path: "/customers/{id}", Summary: "One customer",
+	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Customer], error) {
+		c, err := f.sales.Customer(ctx, in.ID)
+		return &answer[Customer]{customerOf(c)}, err
+	})
+	taking(f, huma.Operation{
+		OperationID: "change-customer", Method: http.MethodPut, Path: "/customers/{id}", Summary: "Change a customer as a whole",
+	}, nobodyElse(), func(ctx context.Context, in *byID, e customerEntry) (*answer[Customer], error) {
+		c, err := f.sales.Customer(ctx, in.ID)
+		if err != nil {
+			return nil, err
+		}
+		changed, err := f.keepCustomer(ctx, c.ID, e)
+		return &answer[Customer]{changed}, err
+	})
+}
+
+// narrowing is how a list is narrowed.
+type narrowing struct {
+	Words string `query:"words" doc:"found anywhere in a name, title or number"`
+	Most  most   `query:"most"`
+}
+
+// most is a count that is read by us, so that we say what is wrong with it.
+type most string
+
+const mostRows = 200
+
+// Schema is a whole number.
+func (most) Schema(huma.Registry) *huma.Schema {
+	least, largest := 1.0, float64(mostRows)
+	return &huma.Schema{Type: huma.TypeInteger, Minimum: &least, Maximum: &largest, Default: mostRows, Description: "how many at most"}
+}
+
+func (n narrowing) found() (sales.Found, error) {
+	if n.Most == "" {
+		return sales.Found{Words: n.Words, Most: mostRows}, nil
+	}
+	rows, err := strconv.Atoi(string(n.Most))
+	var l fault.List
+	if err != nil || rows < 1 || rows > mostRows {
+		l.Add("most", string(n.Most), "Write a whole number from 1 to "+strconv.Itoa(mostRows)+", or leave it out.")
+	}
+	return sales.Found{Words: n.Words, Most: rows}, l.Err()
+}
+
+// atTop takes a group's name off the fields of a fault, where the body is that group.
+func atTop(err error, group string) error {
+	var f *fault.Fault
+	if !errors.As(err, &f) || len(f.Problems) == 0 {
+		return err
+	}
+	top := *f
+	top.Problems = slices.Clone(f.Problems)
+	for i := range top.Problems {
+		top.Problems[i].Field = strings.TrimPrefix(top.Problems[i].Field, group)
+	}
+	return &top
+}
+
+// each writes a list for JSON; it is never null.
+func each[A, B any](list []A, write func(A) B) []B {
+	out := make([]B, len(list))
+	for i, v := range list {
+		out[i] = write(v)
+	}
+	return out
+}

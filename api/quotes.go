@@ -1,0 +1,161 @@
+package api
+
+import (
+	"context"
+	"net/http"
+	"time"
+
+	"foamwright/materials/fault"
+	"foamwright/materials/orderform"
+	"foamwright/pricing/sales"
+
+	"github.com/danielgtaylor/huma/v2"
+)
+
+// Quote is one version of one offer. What belongs to issuing is left out until it is issued.
+type Quote struct {
+	ID           string          `json:"id" format:"uuid"`
+	Number       *Number         `json:"number"`
+	Version      int             `json:"version" doc:"of the number, from 1"`
+	State        string          `json:"state" enum:"draft,issued,replaced"`
+	Customer     string          `json:"customer" format:"uuid"`
+	CustomerName string          `json:"customer_name"`
+	Title        string          `json:"title"`
+	Spec         *orderform.Form `json:"spec,omitempty" doc:"as it was written; left out in lists"`
+	Edit         int             `json:"edit" doc:"counts changes; a change names the one it saw"`
+	Created      time.Time       `json:"created"`
+	Changed      time.Time       `json:"changed"`
+	IssuedAt     *time.Time      `json:"issued_at,omitempty"`
+	IssuedBy     string          `json:"issued_by,omitempty"`
+	ValidUntil   string          `json:"valid_until,omitempty" format:"date"`
+	Currency     string          `json:"currency,omitempty"`
+	Net          string          `json:"net,omitempty"`
+	Gross        string          `json:"gross,omitempty"`
+	Document     string          `json:"document,omitempty" doc:"SHA-256 of the document, hexadecimal"`
+}
+
+// Number is a quote's number as printed and in its parts.
+type Number struct {
+	Text   string `json:"text"`
+	Series string `json:"series"`
+	Year   int    `json:"year"`
+	No     int    `json:"no"`
+}
+
+type quoteList struct {
+	Quotes []Quote `json:"quotes"`
+}
+
+type newQuote struct {
+	Customer string          `json:"customer" format:"uuid"`
+	Title    string          `json:"title,omitempty" maxLength:"120"`
+	Spec     *orderform.Form `json:"spec,omitempty" doc:"either this or a design"`
+	Design   string          `json:"design,omitempty" format:"uuid" doc:"whose spec and, without a title, whose name is taken"`
+}
+
+type quoteEntry struct {
+	Customer string          `json:"customer" format:"uuid"`
+	Title    string          `json:"title,omitempty" maxLength:"120"`
+	Spec     *orderform.Form `json:"spec" doc:"need not be makeable yet"`
+	Edit     *int            `json:"edit" nullable:"false" doc:"of the quote as you read it"`
+}
+
+// row writes a quote of a list, without its spec.
+func row(q sales.Quote) Quote {
+	out := Quote{
+		ID: q.ID, Version: q.Version, State: string(q.State), Customer: q.CustomerID, CustomerName: q.Customer, Title: q.Title,
+		Edit: q.Edit, Created: q.Created.UTC(), Changed: q.Changed.UTC(),
+	}
+	if n := q.Number; n.No > 0 {
+		out.Number = &Number{n.String(), n.Series, n.Year, n.No}
+	}
+	if q.State != sales.Draft {
+		at := q.IssuedAt.UTC()
+		out.IssuedAt, out.IssuedBy, out.ValidUntil = &at, q.IssuedBy, q.ValidUntil.UTC().Format(time.DateOnly)
+		out.Currency, out.Net, out.Gross, out.Document = string(q.Gross.Currency()), q.Net.String(), q.Gross.String(), q.Document
+	}
+	return out
+}
+
+func quoteOf(q sales.Quote) Quote {
+	out := row(q)
+	out.Spec = &q.Form
+	return out
+}
+
+// start is the title and spec that a new quote begins with.
+func (f *face) start(ctx context.Context, e newQuote) (title string, form orderform.Form, err error) {
+	var l fault.List
+	switch {
+	case e.Spec != nil && e.Design == "":
+		return e.Title, *e.Spec, nil
+	case e.Spec != nil || e.Design == "":
+		l.Add("spec", "", "Send either a spec or the id of a design.")
+		return "", form, l.Err()
+	}
+	d, err := f.sales.Design(ctx, e.Design)
+	if fault.KindOf(err) == fault.NotFound {
+		l.Add("design", e.Design, "There is no such design. Choose one of the list.")
+		return "", form, l.Err()
+	}
+	if e.Title == "" {
+		e.Title = d.Name
+	}
+	return e.Title, d.Form, err
+}
+
+func (f *face) quotes() {
+	operation(f, huma.Operation{
+		OperationID: "list-quotes", Method: http.MethodGet, Path: "/quotes", Summary: "Quotes, the newest first", Errors: []int{http.StatusUnprocessableEntity},
+	}, bookkeeper(), func(ctx context.Context, in *narrowing) (*answer[quoteList], error) {
+		found, err := in.found()
+		if err != nil {
+			return nil, err
+		}
+		quotes, err := f.sales.Quotes(ctx, found)
+		return &answer[quoteList]{quoteList{each(quotes, row)}}, err
+	})
+	taking(f, huma.Operation{
+		OperationID: "draft-quote", Method: http.MethodPost, Path: "/quotes", Summary: "Start a quote", DefaultStatus: http.StatusCreated,
+		Description: "Starts a draft for a customer, from a spec or from a design. It need not be makeable yet.",
+	}, nobodyElse(), func(ctx context.Context, _ *none, e newQuote) (*made[Quote], error) {
+		title, form, err := f.start(ctx, e)
+		if err != nil {
+			return nil, err
+		}
+		q, err := f.sales.NewQuote(ctx, e.Customer, title, form)
+		return &made[Quote]{Path + "/quotes/" + q.ID, quoteOf(q)}, err
+	})
+	operation(f, huma.Operation{
+		OperationID: "quote", Method: http.MethodGet, Path: "/quotes/{id}", Summary: "One quote",
+	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[Quote], error) {
+		q, err := f.sales.Quote(ctx, in.ID)
+		return &answer[Quote]{quoteOf(q)}, err
+	})
+	taking(f, huma.Operation{
+		OperationID: "change-quote", Method: http.MethodPut, Path: "/quotes/{id}", Summary: "Change a draft as a whole", Errors: []int{http.StatusConflict},
+		Description: "The edit count must be the one you read: if somebody else changed the draft meanwhile, nothing is done (409).",
+	}, nobodyElse(), f.changeQuote)
+	operation(f, huma.Operation{
+		OperationID: "discard-quote", Method: http.MethodDelete, Path: "/quotes/{id}", Summary: "Throw a draft away", Errors: []int{http.StatusConflict},
+	}, nobodyElse(), func(ctx context.Context, in *byID) (*none, error) {
+		return &none{}, f.sales.Discard(ctx, in.ID)
+	})
+}
+
+func (f *face) changeQuote(ctx context.Context, in *byID, e quoteEntry) (*answer[Quote], error) {
+	var l fault.List
+	if e.Edit == nil {
+		l.Add("edit", "", "Send the edit count of the quote as you read it.")
+	}
+	if e.Spec == nil {
+		if err := l.Take("", wholeSpec()); err != nil {
+			return nil, err
+		}
+	}
+	if err := l.Err(); err != nil {
+		return nil, err
+	}
+	q, err := f.sales.SaveDraft(ctx, in.ID, *e.Edit, e.Customer, e.Title, *e.Spec)
+	return &answer[Quote]{quoteOf(q)}, err
+}
