@@ -56,7 +56,7 @@ type refusals func(constraint string) refusal
 
 // translate turns what the driver says into a fault by SQLSTATE and constraint name, never by its text, and
 // keeps the cause for the log. A fault stays as it is; what is neither stays internal. Unique becomes
-// Conflict, foreign key NotFound, check Invalid, a lost connection State with the advice to try again.
+// Conflict, foreign key NotFound, check Invalid, a lost connection Unavailable with the advice to try again.
 func translate(err error, nouns ...refusals) error {
 	var known *fault.Fault
 	var refused *pgconn.PgError
@@ -70,7 +70,7 @@ func translate(err error, nouns ...refusals) error {
 	case errors.Is(err, context.Canceled):
 		return err
 	case errors.Is(err, context.DeadlineExceeded), disconnected(err):
-		return fault.New(fault.State, tryAgain).Because(err)
+		return fault.New(fault.Unavailable, tryAgain).Because(err)
 	}
 	return err
 }
@@ -117,18 +117,18 @@ func refusedBy(err error, refused *pgconn.PgError, nouns []refusals) error {
 	case serializationFailure, deadlockDetected, lockNotAvailable:
 		return because(fault.Conflict, changedMeanwhile)
 	case readOnly:
-		return because(fault.State, "The database can only be read just now; try again in a moment.")
+		return because(fault.Unavailable, "The database can only be read just now; try again in a moment.")
 	case diskFull:
-		return because(fault.State, "The disk of the database is full. Nothing was changed; make room, then try again.")
+		return because(fault.Unavailable, "The disk of the database is full. Nothing was changed; make room, then try again.")
 	case invalidPassword, invalidAuthorization, noPrivilege:
 		return because(fault.State, notAllowed)
 	case noSuchDatabase:
 		return because(fault.State, noneOfThatName)
 	case queryCanceled:
-		return because(fault.State, tryAgain)
+		return because(fault.Unavailable, tryAgain)
 	default:
 		if strings.HasPrefix(code, connectionClass) || strings.HasPrefix(code, resourcesClass) || strings.HasPrefix(code, operatorClass) {
-			return because(fault.State, tryAgain)
+			return because(fault.Unavailable, tryAgain)
 		}
 	}
 	return err

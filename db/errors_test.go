@@ -66,11 +66,11 @@ func TestTranslate(t *testing.T) {
 		{"too large", do(`INSERT INTO lots (width) VALUES (9999999999)`), fault.Invalid, "", "larger"},
 		{"U+0000", nul, fault.Invalid, "", "character"},
 		{"U+0000 in JSON", do(`INSERT INTO lots (extra) VALUES ('"\u0000"')`), fault.Invalid, "", "character"},
-		{"read only", do(`SET TRANSACTION READ ONLY`, `DELETE FROM lots`), fault.State, "", "only be read"},
-		{"server's patience", do(`SET LOCAL statement_timeout = 1`, `SELECT pg_sleep(1)`), fault.State, "", "try again"},
-		{"our patience", late, fault.State, "", "try again"},
-		{"connection ended", do(`SELECT pg_terminate_backend(pg_backend_pid())`), fault.State, "", "try again"},
-		{"disk full", do(`DO $$ BEGIN RAISE EXCEPTION 'x' USING ERRCODE = '53100'; END $$`), fault.State, "", "disk"},
+		{"read only", do(`SET TRANSACTION READ ONLY`, `DELETE FROM lots`), fault.Unavailable, "", "only be read"},
+		{"server's patience", do(`SET LOCAL statement_timeout = 1`, `SELECT pg_sleep(1)`), fault.Unavailable, "", "try again"},
+		{"our patience", late, fault.Unavailable, "", "try again"},
+		{"connection ended", do(`SELECT pg_terminate_backend(pg_backend_pid())`), fault.Unavailable, "", "try again"},
+		{"disk full", do(`DO $$ BEGIN RAISE EXCEPTION 'x' USING ERRCODE = '53100'; END $$`), fault.Unavailable, "", "disk"},
 		{"our own mistake", do(`SELECT no_such_column`), fault.Internal, "", "no_such_column"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 
 	"foamwright/materials/drawing"
 	"foamwright/materials/orderform"
+	"foamwright/materials/shield"
 	"foamwright/pricing"
 	"foamwright/pricing/sales"
 )
@@ -21,6 +22,11 @@ type board struct {
 	Made     []string
 	Wrong    int // entries with a problem
 	Live     string
+}
+
+// Fits tells whether the size rule, if one was stated, is kept.
+func (b board) Fits() bool {
+	return b.Estimate != nil && b.Estimate.Shield.Verdict.Answer == shield.Fits
 }
 
 // view is one drawing of the shield.

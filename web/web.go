@@ -17,7 +17,7 @@ import (
 	"foamwright/pricing/sales"
 )
 
-//go:embed templates static
+//go:embed all:templates static
 var files embed.FS
 
 // Pages serves the pages.

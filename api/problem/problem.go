@@ -43,6 +43,8 @@ func table(k fault.Kind) kind {
 		return kind{http.StatusRequestEntityTooLarge, "too-large", "More than is accepted at once"}
 	case fault.TooMany:
 		return kind{http.StatusTooManyRequests, "too-many", "Too often"}
+	case fault.Unavailable:
+		return kind{http.StatusServiceUnavailable, "unavailable", "Not just now"}
 	}
 	return kind{http.StatusInternalServerError, "internal", "Something went wrong here"}
 }

@@ -14,6 +14,7 @@ import (
 	"log/slog"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"foamwright/materials/fault"
@@ -43,7 +44,11 @@ func commands() []command {
 	}
 }
 
+// memory is what the program keeps its heap under, so that it fits a small machine beside its PostgreSQL.
+const memory = 90 << 20
+
 func main() {
+	debug.SetMemoryLimit(memory)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv, log: slog.New(slog.NewTextHandler(os.Stderr, nil))}
 	code := p.main(ctx, os.Args[1:])

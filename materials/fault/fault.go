@@ -26,6 +26,7 @@ const (
 	Forbidden                   // signed in, but not allowed
 	TooLarge                    // more than is accepted at once
 	TooMany                     // too often in too short a time
+	Unavailable                 // not just now; the same may work in a moment
 )
 
 // Problem is one thing to put right: where, what was typed, and what to do about it.

@@ -132,6 +132,23 @@ func (s *Shield) largest(rule Rule, grow float64) string {
 	return fmt.Sprintf("%.0f × %.0f mm", math.Floor(s.Box.Width()*low), math.Floor(s.Box.Height()*low))
 }
 
+// Short is the answer in a few words, for beside the drawing; empty when no rule was stated.
+func (v Verdict) Short() string {
+	switch v.Answer {
+	case NoRule:
+		return ""
+	case UnknownRule:
+		return "Unknown size rule"
+	case Fits:
+		return fmt.Sprintf("Fits %s with %.0f mm to spare", v.Rule, math.Floor(v.Margin))
+	case TooBig:
+		return fmt.Sprintf("Too big for %s by %.0f mm", v.Rule, math.Ceil(-v.Margin))
+	case TooThin:
+		return fmt.Sprintf("Too thin for %s", v.Rule)
+	}
+	return v.Rule + ": " + v.Answer
+}
+
 // Sentence is the answer in words.
 func (v Verdict) Sentence() string {
 	name := strings.TrimSpace(v.Rule + " " + v.Edition)

@@ -66,7 +66,7 @@ func raised(s shield.Shield) string {
 		if p.Mirror {
 			n *= 2
 		}
-		parts = append(parts, times(n, p.Name)+in(p.Colour))
+		parts = append(parts, named(n, p.Name)+in(p.Colour))
 	}
 	for _, g := range s.Spec.Gems {
 		parts = append(parts, times(g.Count, "gem")+in(g.Colour))
@@ -135,11 +135,19 @@ func coats(n int) string {
 	return fmt.Sprintf("%d coats", n)
 }
 
+// times counts a thing in words. A piece goes by its own name, which has no plural that could be known.
 func times(n int, what string) string {
 	if n == 1 {
 		return "one " + what
 	}
-	return fmt.Sprintf("%d × %s", n, what)
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func named(n int, name string) string {
+	if n == 1 {
+		return name
+	}
+	return fmt.Sprintf("%s (%d times)", name, n)
 }
 
 func in(colour string) string {
