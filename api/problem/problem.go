@@ -86,6 +86,8 @@ func Sentence(err error, requestID string) string {
 		return "This address does not accept that kind of request."
 	case k.status == http.StatusRequestEntityTooLarge:
 		return "This is more than is accepted at once; send less."
+	case k.status == http.StatusUnsupportedMediaType:
+		return "Send JSON, with the content type application/json."
 	case k.status < 500:
 		return "The request could not be understood."
 	}

@@ -28,8 +28,14 @@ func Parse(data []byte) (Form, error) {
 	if len(bytes.TrimSpace(data)) == 0 {
 		return f, refuse("", "There is nothing in it. Write a spec with at least outline and core.")
 	}
+	var whole json.RawMessage
+	if err := json.Unmarshal(data, &whole); err != nil {
+		return f, refuse("", notJSON(data, err))
+	}
 	var tree any
-	if err := json.Unmarshal(data, &tree); err != nil {
+	dec := json.NewDecoder(bytes.NewReader(whole))
+	dec.UseNumber() // 1e999 is for its entry to refuse, by name
+	if err := dec.Decode(&tree); err != nil {
 		return f, refuse("", notJSON(data, err))
 	}
 	var l fault.List
@@ -79,7 +85,7 @@ func match(l *fault.List, path string, v any, t reflect.Type) {
 		}
 		for _, name := range slices.Sorted(maps.Keys(group)) {
 			if !slices.Contains(names(t), name) {
-				l.Add(join(path, name), "", "There is no such entry. Known here: "+strings.Join(names(t), ", ")+".")
+				l.Add(join(path, fault.Shorten(name)), "", "There is no such entry. Known here: "+strings.Join(names(t), ", ")+".")
 			}
 		}
 	}
