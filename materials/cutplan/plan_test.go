@@ -136,11 +136,11 @@ func TestKnownJobs(t *testing.T) {
 		{"foam1_buckler", foamJob(t, "foam1_buckler"), 2},
 		{"foam2_heater", foamJob(t, "foam2_heater"), 3},
 		{"TA001", binJob(t, "TA001"), 4},
-		{"TB001", binJob(t, "TB001"), 13},
-		{"TB001C10", binJob(t, "TB001C10"), 13},
+		{"TB001", binJob(t, "TB001"), 12},
+		{"TB001C10", binJob(t, "TB001C10"), 12},
 		{"TF001", binJob(t, "TF001"), 3},
-		{"TS001C5", binJob(t, "TS001C5"), 3},
-		{"TV001C5", binJob(t, "TV001C5"), 6},
+		{"TS001C5", binJob(t, "TS001C5"), 2},
+		{"TV001C5", binJob(t, "TV001C5"), 5},
 	} {
 		plan := lay(t, c.job, 200_000)
 		t.Logf("%s: %d sheets, %.0f mm² left over", c.name, len(plan.Sheets), c.job.Score(plan).Left)
