@@ -3,6 +3,7 @@ package shield
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"foamwright/materials"
 	"foamwright/materials/geom"
@@ -18,32 +19,32 @@ func (m *making) bands() {
 	}
 }
 
-// band is everything within width of the outline; it is cut larger outside by the trim allowance.
+// band is everything within width of the outline; it is cut larger outside by the trim allowance. Its area and
+// edges are measured finely; what is drawn and cut is coarser.
 func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim float64) *Band {
 	outline := m.Outline.Flatten(geom.Fine)
-	inner, err := outline.Offset(-width)
+	fine, err := outline.Offset(-width)
 	if m.fail(field, err) {
 		return nil
 	}
-	if len(inner) == 0 {
+	inside, err := m.Flat.Offset(-width)
+	if m.fail(field, err) {
+		return nil
+	}
+	if len(fine) == 0 || len(inside) == 0 {
 		most := math.Min(m.Box.Width(), m.Box.Height()) / 2
 		m.problems.Add(field, fmt.Sprintf("%.4g mm", width), fmt.Sprintf("Nothing would be left inside it. It must be narrower than %.0f mm here.", most))
 		return nil
 	}
-	region, err := outline.Subtract(inner)
-	if m.fail(field, err) {
+	b := &Band{Foam: foam, Width: width, Inside: inside, Area: outline.Area() - fine.Area(), Outer: m.Perimeter, Inner: fine.Length()}
+	if b.Region, err = around(m.Flat, inside); m.fail(field, err) {
 		return nil
 	}
-	b := &Band{Foam: foam, Width: width, Area: outline.Area() - inner.Area(), Outer: m.Perimeter, Inner: inner.Length()}
-	b.Region, err = m.Flat.Subtract(inner)
-	if m.fail(field, err) {
-		return nil
-	}
-	cut := region
+	cut := b.Region
 	if trim > 0 {
 		grown, err := m.Flat.Offset(trim)
-		if !m.fail(field, err) {
-			cut, err = grown.Subtract(inner)
+		if err == nil {
+			cut, err = around(grown, inside)
 		}
 		if m.fail(field, err) {
 			return nil
@@ -51,6 +52,24 @@ func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim 
 	}
 	m.bandParts(field, kind, foam, b, cut)
 	return b
+}
+
+// around is what lies between an outline and its own inward offset. Without holes the one is simply a hole in the
+// other; only an outline with holes needs the overlay.
+func around(outline, inside geom.Region) (geom.Region, error) {
+	if len(outline) != 1 || len(outline[0].Holes) > 0 {
+		return outline.Subtract(inside)
+	}
+	ring := geom.Shape{Outer: outline[0].Outer}
+	for _, s := range inside {
+		if len(s.Holes) > 0 {
+			return outline.Subtract(inside)
+		}
+		hole := slices.Clone(s.Outer)
+		slices.Reverse(hole)
+		ring.Holes = append(ring.Holes, hole)
+	}
+	return geom.Region{ring}, nil
 }
 
 // bandParts cuts a band whole, or in segments where it is larger than the foam.

@@ -60,6 +60,11 @@ func (m *making) panels(label string, cut geom.Region, net, outline float64, bef
 // bestGrid looks at offsets on a lattice and keeps the best that staggers the seams.
 func (m *making) bestGrid(cut geom.Region, w, h float64, before *grid) *grid {
 	bounds := cut.Bounds()
+	var upright, level [tries]float64 // seam length at each offset
+	for i := range tries {
+		upright[i] = crossings(cut, bounds.Min.X+w*float64(i)/tries, w, false)
+		level[i] = crossings(cut, bounds.Min.Y+h*float64(i)/tries, h, true)
+	}
 	var best *grid
 	bestMats, bestSeam := 0, 0.0
 	for i := range tries {
@@ -75,9 +80,9 @@ func (m *making) bestGrid(cut geom.Region, w, h float64, before *grid) *grid {
 					mats += 10 // a sliver of a panel is no saving
 				}
 			}
-			seam := crossings(cut, g.x, w, false) + crossings(cut, g.y, h, true)
+			seam := upright[i] + level[j]
 			if best == nil || mats < bestMats || mats == bestMats && seam < bestSeam-1e-9 {
-				best, bestMats, bestSeam = &grid{g.x, g.y}, mats, seam
+				best, bestMats, bestSeam = &g, mats, seam
 			}
 		}
 	}
@@ -90,13 +95,37 @@ func apart(a, b, pitch, least float64) bool {
 	return d >= least || pitch < 2*least
 }
 
-// cells are the mats of a grid that an outline touches.
+// cells are the mats of a grid that an outline touches: those its edges run through, and those wholly inside it.
 func cells(r geom.Region, g grid, w, h float64) []geom.Rect {
 	b := r.Bounds()
+	x0, y0 := g.x-w*math.Ceil((g.x-b.Min.X)/w), g.y-h*math.Ceil((g.y-b.Min.Y)/h)
+	across, down := int(math.Ceil((b.Max.X-x0)/w-1e-9)), int(math.Ceil((b.Max.Y-y0)/h-1e-9))
+	at := func(i, j int) geom.Rect {
+		x, y := x0+w*float64(i), y0+h*float64(j)
+		return geom.Rect{Min: geom.Point{X: x, Y: y}, Max: geom.Point{X: x + w, Y: y + h}}
+	}
+	// An edge is far shorter than a mat, so nearly always it lies in the one cell of both its ends.
+	touched := make([]bool, across*down)
+	index := func(v, from, pitch float64, n int) int { return min(max(int((v-from)/pitch), 0), n-1) }
+	for _, s := range r {
+		for k, p := range s.Outer {
+			q := s.Outer[(k+1)%len(s.Outer)]
+			i0, i1 := index(math.Min(p.X, q.X), x0, w, across), index(math.Max(p.X, q.X), x0, w, across)
+			j0, j1 := index(math.Min(p.Y, q.Y), y0, h, down), index(math.Max(p.Y, q.Y), y0, h, down)
+			for i := i0; i <= i1; i++ {
+				for j := j0; j <= j1; j++ {
+					if n := j*across + i; !touched[n] {
+						touched[n] = enters(p, q, at(i, j))
+					}
+				}
+			}
+		}
+	}
 	var out []geom.Rect
-	for x := g.x - w*math.Ceil((g.x-b.Min.X)/w); x < b.Max.X-1e-6; x += w {
-		for y := g.y - h*math.Ceil((g.y-b.Min.Y)/h); y < b.Max.Y-1e-6; y += h {
-			if c := (geom.Rect{Min: geom.Point{X: x, Y: y}, Max: geom.Point{X: x + w, Y: y + h}}); touches(r, c) {
+	for i := range across {
+		for j := range down {
+			c := at(i, j)
+			if touched[j*across+i] || r.ContainsPoint(geom.Point{X: (c.Min.X + c.Max.X) / 2, Y: (c.Min.Y + c.Max.Y) / 2}) {
 				out = append(out, c)
 			}
 		}
@@ -109,18 +138,6 @@ func thin(b, c geom.Rect) bool {
 	across := math.Min(b.Max.X, c.Max.X) - math.Max(b.Min.X, c.Min.X)
 	down := math.Min(b.Max.Y, c.Max.Y) - math.Max(b.Min.Y, c.Min.Y)
 	return across < sliver || down < sliver
-}
-
-// touches tells whether any of a region's edge runs through a cell, or the cell's middle lies inside it.
-func touches(r geom.Region, c geom.Rect) bool {
-	for _, s := range r {
-		for i, p := range s.Outer {
-			if enters(p, s.Outer[(i+1)%len(s.Outer)], c) {
-				return true
-			}
-		}
-	}
-	return r.ContainsPoint(geom.Point{X: (c.Min.X + c.Max.X) / 2, Y: (c.Min.Y + c.Max.Y) / 2})
 }
 
 // enters tells whether a line has a piece inside a box (Liang and Barsky's clipping).

@@ -43,6 +43,7 @@ type Band struct {
 	Foam         materials.Foam
 	Width        float64
 	Region       geom.Region
+	Inside       geom.Region // what the band leaves free
 	Area         float64
 	Outer, Inner float64 // lengths of edge
 	Joints       int     // where it is put together of several pieces

@@ -6,6 +6,7 @@ import (
 	"foamwright/materials"
 	"foamwright/materials/geom"
 	"foamwright/materials/measure"
+	"foamwright/materials/shield"
 )
 
 // design is the paper work: brief, drawing, template, former.
@@ -31,7 +32,7 @@ func (t *taking) design() {
 		outlines = append(outlines, p(length(piece.Perimeter, piece.Name)))
 	}
 	t.drive(TemplateM, measure.RunMetre, outlines...)
-	if !symmetric(s.Flat) {
+	if s.Spec.Outline.Shape == shield.Path && !symmetric(s.Flat) { // every other shape is its own mirror image
 		t.drive(TemplateFactor, measure.Ratio, p(measure.F(d("1.5"), "halves differ")))
 	}
 	t.goods(Hardware, materials.UseCard, of(measure.M(s.Box.Width()*s.Box.Height()/1e6, measure.SquareMetre, "card")))

@@ -28,7 +28,7 @@ type FoamPlan struct {
 const opened = 1000
 
 // PlanFoam lays the parts of a number of equal shields on catalogue sheets, foam by foam in the order the parts
-// need them. keptShare is what a kept offcut is worth of new (0.5), which the plan weighs against sheets opened.
+// need them; the foams share the budget. keptShare is what a kept offcut is worth of new (0.5), which the plan weighs against sheets opened.
 func PlanFoam(ctx context.Context, s shield.Shield, c materials.Catalogue, u Usage, keptShare decimal.Decimal, planner cutplan.Planner, b cutplan.Budget) ([]FoamPlan, error) {
 	var plans []FoamPlan
 	at := map[string]int{}
@@ -51,6 +51,7 @@ func PlanFoam(ctx context.Context, s shield.Shield, c materials.Catalogue, u Usa
 		plans[i].Job.Pieces = append(plans[i].Job.Pieces, piece)
 		net[part.Foam] += part.Net * float64(part.Count*s.Spec.Quantity)
 	}
+	b.Evaluations /= max(len(plans), 1)
 	for i := range plans {
 		f := &plans[i]
 		plan, err := planner.Plan(ctx, f.Job, b)

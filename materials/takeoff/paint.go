@@ -87,7 +87,7 @@ func (t *taking) region(where string) []measure.Factor {
 func ground(s shield.Shield) float64 {
 	left := s.Flat
 	if s.Rim != nil {
-		left = cut(left, s.Rim.Region)
+		left = s.Rim.Inside
 	}
 	for _, r := range append(s.Pieces[:len(s.Pieces):len(s.Pieces)], s.Gems...) {
 		if r.Colour != "" {
