@@ -16,7 +16,7 @@ import (
 // heron is the demo's full spec.
 func heron(t *testing.T) []byte {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join("..", "testdata", "shields", "heron-kite.json"))
+	data, err := os.ReadFile(filepath.Join("..", "cmd", "foamwright", "demo", "designs", "heron-kite.json"))
 	if err != nil {
 		t.Fatal(err)
 	}

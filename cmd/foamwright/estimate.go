@@ -4,12 +4,9 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"flag"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
-	"time"
 
 	"foamwright/api"
 	"foamwright/cmd/foamwright/demo"
@@ -23,8 +20,8 @@ func estimate(ctx context.Context, p *program, args []string) error {
 	f := p.flags("estimate", "[-json] [-steps] FILE")
 	asJSON := f.Bool("json", false, "print the estimate as JSON")
 	steps := f.Bool("steps", false, "print every step and material with its formula")
-	if err := f.Parse(args); err != nil {
-		return usage(err)
+	if err := p.given(f, args); err != nil {
+		return err
 	}
 	if f.NArg() != 1 {
 		return fault.New(fault.Invalid, "Name one file with a spec, or - for standard input.")
@@ -37,7 +34,7 @@ func estimate(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	snap, err := demo.Snapshot(time.Now())
+	snap, err := demo.Snapshot(p.now())
 	if err != nil {
 		return err
 	}
@@ -73,12 +70,4 @@ func (p *program) read(name string) ([]byte, error) {
 		return nil, fault.New(fault.Invalid, "The file %q cannot be read.", name)
 	}
 	return data, nil
-}
-
-// usage turns a flag's error into a fault; asking for help is none.
-func usage(err error) error {
-	if err == nil || errors.Is(err, flag.ErrHelp) {
-		return err
-	}
-	return fault.New(fault.Invalid, "%s", fmt.Sprint(err))
 }

@@ -15,7 +15,9 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"strings"
 	"syscall"
+	"time"
 
 	"foamwright/materials/fault"
 )
@@ -31,6 +33,7 @@ type program struct {
 	in       io.Reader
 	out, err io.Writer
 	getenv   func(string) string
+	now      func() time.Time
 	log      *slog.Logger
 }
 
@@ -50,7 +53,7 @@ const memory = 90 << 20
 func main() {
 	debug.SetMemoryLimit(memory)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv, log: slog.New(slog.NewTextHandler(os.Stderr, nil))}
+	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv, now: time.Now, log: slog.New(slog.NewTextHandler(os.Stderr, nil))}
 	code := p.main(ctx, os.Args[1:])
 	stop()
 	os.Exit(code)
@@ -101,14 +104,27 @@ func (p *program) help(w io.Writer) {
 	fmt.Fprintln(w, "\nfoamwright COMMAND -h shows the settings of a command.")
 }
 
-// flags is a flag set that reports its errors like every other problem, and takes each setting that is not given
-// from the environment: -data from FOAMWRIGHT_DATA.
+// flags is a flag set that says nothing by itself: given tells its errors like every other problem.
 func (p *program) flags(name, usage string) *flag.FlagSet {
 	f := flag.NewFlagSet(name, flag.ContinueOnError)
-	f.SetOutput(p.err)
+	f.SetOutput(io.Discard)
 	f.Usage = func() {
-		fmt.Fprintf(p.err, "foamwright %s %s\n", name, usage)
+		fmt.Fprintf(f.Output(), "foamwright %s %s\n", name, usage)
 		f.PrintDefaults()
 	}
 	return f
+}
+
+// given reads the flags of a command; whoever asks for help gets it and ErrHelp, which is no failure.
+func (p *program) given(f *flag.FlagSet, args []string) error {
+	err := f.Parse(args)
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+		f.SetOutput(p.out)
+		f.Usage()
+		return err
+	case err != nil:
+		return fault.New(fault.Invalid, "%s. Type foamwright %s -h to see what it takes.", strings.ToUpper(err.Error()[:1])+err.Error()[1:], f.Name())
+	}
+	return nil
 }

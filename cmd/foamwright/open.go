@@ -33,10 +33,10 @@ func (s *settings) add(f *flag.FlagSet, serves bool) {
 	}
 }
 
-// parse reads flags, then the environment for those that were not given.
+// parse reads flags, then the environment for those that were not given: FOAMWRIGHT_DATA for -data.
 func (p *program) parse(f *flag.FlagSet, args []string) error {
-	if err := f.Parse(args); err != nil {
-		return usage(err)
+	if err := p.given(f, args); err != nil {
+		return err
 	}
 	given := map[string]bool{}
 	f.Visit(func(g *flag.Flag) { given[g.Name] = true })
@@ -68,7 +68,7 @@ type shop struct {
 
 // open starts the private PostgreSQL where no other was named, brings the tables up to date and joins stores to
 // services. A workshop without settings begins with the given ones.
-func (s settings) open(ctx context.Context, first workshop.Workshop) (*shop, error) {
+func (p *program) open(ctx context.Context, s settings, first workshop.Workshop) (*shop, error) {
 	o := &shop{}
 	url := s.databaseURL
 	if url == "" {
@@ -78,7 +78,7 @@ func (s settings) open(ctx context.Context, first workshop.Workshop) (*shop, err
 		}
 		o.server, url = server, server.URL()
 	}
-	err := o.join(ctx, url, first)
+	err := o.join(ctx, url, first, p.now)
 	if err != nil {
 		o.close()
 		return nil, err
@@ -86,7 +86,7 @@ func (s settings) open(ctx context.Context, first workshop.Workshop) (*shop, err
 	return o, nil
 }
 
-func (o *shop) join(ctx context.Context, url string, first workshop.Workshop) error {
+func (o *shop) join(ctx context.Context, url string, first workshop.Workshop, now func() time.Time) error {
 	books, err := db.Open(ctx, url)
 	if err != nil {
 		return err
@@ -101,8 +101,8 @@ func (o *shop) join(ctx context.Context, url string, first workshop.Workshop) er
 	}
 	// One hash at a time: each takes 19 MB while it runs, and 45 sign-ins a second are plenty.
 	hasher := people.NewHasher(people.DefaultParams(), 1, rand.Reader)
-	o.people = people.New(books.People(), hasher, people.DefaultPolicy(), time.Now, rand.Reader)
-	o.sales = sales.NewService(books.Sales(), renderer, time.Now)
+	o.people = people.New(books.People(), hasher, people.DefaultPolicy(), now, rand.Reader)
+	o.sales = sales.NewService(books.Sales(), renderer, now)
 	return o.sales.Begin(ctx, first)
 }
 

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"time"
 
 	"foamwright/cmd/foamwright/demo"
 	"foamwright/materials/fault"
@@ -20,11 +19,11 @@ func migrate(ctx context.Context, p *program, args []string) error {
 	if err := p.parse(f, args); err != nil {
 		return err
 	}
-	first, err := demo.NewWorkshop(time.Now())
+	first, err := demo.NewWorkshop(p.now())
 	if err != nil {
 		return err
 	}
-	shop, err := s.open(ctx, first)
+	shop, err := p.open(ctx, s, first)
 	if err != nil {
 		return err
 	}
@@ -58,11 +57,11 @@ func user(ctx context.Context, p *program, args []string) error {
 		}
 		e.Password = strings.TrimRight(string(typed), "\r\n")
 	}
-	first, err := demo.NewWorkshop(time.Now())
+	first, err := demo.NewWorkshop(p.now())
 	if err != nil {
 		return err
 	}
-	shop, err := s.open(ctx, first)
+	shop, err := p.open(ctx, s, first)
 	if err != nil {
 		return err
 	}

@@ -23,12 +23,12 @@ func runDemo(ctx context.Context, p *program, args []string) error {
 	if err := p.parse(f, args); err != nil {
 		return err
 	}
-	began := time.Now()
+	began := p.now()
 	first, err := demo.Workshop(began)
 	if err != nil {
 		return err
 	}
-	shop, err := s.open(ctx, first)
+	shop, err := p.open(ctx, s, first)
 	if err != nil {
 		return err
 	}
@@ -56,7 +56,7 @@ func runDemo(ctx context.Context, p *program, args []string) error {
 			return
 		}
 		fmt.Fprintf(p.out, "Open since %s. Sign in as %s (works once): %s/link/%s\nCtrl-C closes it.\n",
-			time.Since(began).Round(10*time.Millisecond), owner.Name, address, secret)
+			p.now().Sub(began).Round(10*time.Millisecond), owner.Name, address, secret)
 	})
 }
 

@@ -30,11 +30,11 @@ func serve(ctx context.Context, p *program, args []string) error {
 	if err := p.parse(f, args); err != nil {
 		return err
 	}
-	first, err := demo.NewWorkshop(time.Now())
+	first, err := demo.NewWorkshop(p.now())
 	if err != nil {
 		return err
 	}
-	shop, err := s.open(ctx, first)
+	shop, err := p.open(ctx, s, first)
 	if err != nil {
 		return err
 	}
