@@ -1,0 +1,103 @@
+package pdf
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"foamwright/pricing/words"
+)
+
+// name is what the document is called.
+func (q *quote) name() string {
+	if q.Number.No == 0 {
+		return "Quote, not sent yet"
+	}
+	return "Quote " + q.Number.String()
+}
+
+// head is the workshop: its name and how to reach it.
+func (q *quote) head() {
+	h, b := q.Workshop.Head, &block{}
+	const reach = 66.0 // room for how to reach the workshop
+	lines := q.wrap(h.Name, style{serif, 20, 8, ink}, full-reach)
+	if len(lines) > 1 {
+		lines = q.wrap(h.Name, style{serif, 15, 6.2, ink}, full-reach)
+	}
+	left := b.texts(0, 6, lines)
+	y := 3.2
+	ways := slices.Concat(h.Address, []string{h.Email, h.Phone})
+	if h.TaxNumber != "" {
+		ways = append(ways, "Tax number "+h.TaxNumber)
+	}
+	for _, s := range ways {
+		if s == "" {
+			continue
+		}
+		for _, l := range q.wrap(s, fine, reach-4) {
+			b.right(full, y, l)
+			y += l.lead
+		}
+	}
+	b.height = max(left-3, y) + 6
+	q.add(b)
+}
+
+// tape is at the top of every page: the edge of a tape measure, a stroke a millimetre.
+func tape() *block {
+	b := &block{height: tapeHeight}
+	b.rule(0, full, 0, 0.15, ink)
+	for mm := 0; mm <= full; mm++ {
+		long := 1.0
+		switch {
+		case mm%10 == 0:
+			long = 2.6
+		case mm%5 == 0:
+			long = 1.7
+		}
+		b.bar(float64(mm), 0, long, 0.1, soft)
+	}
+	return b
+}
+
+// facts are number, dates and whom the quote is for.
+func (q *quote) facts() {
+	b := &block{}
+	const right = 104.0
+	y := b.texts(0, 7, q.wrap(q.name(), heading, right-8))
+	facts := [][2]string{{"Date", words.Date(q.Date)}, {"Valid until", words.Date(q.ValidUntil)}}
+	if q.Version > 1 {
+		facts = append(facts, [2]string{"Version", fmt.Sprint(q.Version)})
+	}
+	for _, f := range facts {
+		b.text(0, y, q.set(f[0], quiet))
+		b.text(22, y, q.set(f[1], text))
+		y += text.lead
+	}
+	c := q.Customer
+	b.text(right, 3, q.set("For", fine))
+	r := b.texts(right, 8, q.wrap(c.Name, aside, full-right))
+	address := strings.TrimSpace(c.Address)
+	if strings.Count(address, "\n") > 7 {
+		address = strings.Join(strings.FieldsFunc(address, func(r rune) bool { return r == '\n' }), ", ")
+	}
+	for _, s := range []string{address, c.Email, c.Phone} {
+		if s != "" {
+			r = b.texts(right, r, q.wrap(s, text, full-right))
+		}
+	}
+	b.height = max(y, r) + 4
+	q.add(b)
+}
+
+// foot is at the bottom of every page; the library puts the page's number beside it.
+func (q *quote) foot() *block {
+	b := &block{height: footHeight}
+	b.rule(0, full, footHeight-2.2, 0.1, hair)
+	name := q.name()
+	if q.Version > 1 {
+		name = fmt.Sprintf("%s, version %d", name, q.Version)
+	}
+	b.text(0, footHeight+fine.size*point, q.short(name+"  ·  "+q.Workshop.Head.Name, fine, full-30))
+	return b
+}

@@ -1,0 +1,56 @@
+package pdf
+
+import (
+	"fmt"
+	"math"
+
+	"foamwright/materials/shield"
+)
+
+// dotsPerInch of the drawing's picture: fine enough for print, few enough to mail.
+const dotsPerInch = 300
+
+// made is the title, the dimensioned drawing, and beside it in words what will be made and how it meets the rule.
+// frame is the side of the square the drawing has to fit, mm.
+func (q *quote) made(frame float64) {
+	b := &block{}
+	y := b.texts(0, 6, q.wrap(q.Title, title, full)) - 1
+	sheet := q.drawing.Sheet
+	scale := math.Min(frame/sheet.Width(), frame/sheet.Height())
+	width, height := sheet.Width()*scale, sheet.Height()*scale
+	q.pixels = int(math.Max(width, height) / 25.4 * dotsPerInch)
+	b.picture(0, y, width, height, &q.png)
+	left, end := width+9, y+96
+	at := y + 3
+	b.text(left, at, q.set("What will be made", aside))
+	at += 6
+	said := q.Made
+	if n := q.Estimate.Price.Quantity; n > 1 {
+		said = append([]string{fmt.Sprintf("%d pieces, all alike. Each of them:", n)}, said...)
+	}
+	for len(said) > 0 {
+		lines := q.wrap(said[0], text, full-left)
+		if at+float64(len(lines))*text.lead > end {
+			break
+		}
+		at, said = b.texts(left, at, lines)+1.1, said[1:]
+	}
+	b.height = max(y+height, at) + 2
+	q.add(b)
+	for _, s := range said {
+		q.add(q.paragraph(0, s, text, 1.1)...)
+	}
+	q.verdict()
+}
+
+// verdict is the answer to the size rule, marked by the accent where the shield fits.
+func (q *quote) verdict() {
+	b := &block{}
+	b.height = b.texts(4, 5.2, q.wrap(q.Estimate.Shield.Verdict.Sentence(), text, full-4))
+	mark := ink
+	if q.Estimate.Shield.Verdict.Answer == shield.Fits {
+		mark = accent
+	}
+	b.bar(0.4, 2, b.height-text.lead+1.2, 0.8, mark)
+	q.add(b)
+}
