@@ -141,7 +141,7 @@ func EstimateOf(e pricing.Estimate) Estimate {
 		Name: s.Spec.Name, Quantity: s.Spec.Quantity,
 		Outline:  Outline{s.Box.Width(), s.Box.Height(), s.Area, s.Perimeter, s.Circle},
 		Core:     Core{s.Spec.Core.Layers, s.Core},
-		Rule:     Rule{Name: s.Verdict.Rule, Verdict: s.Verdict.Answer, By: s.Verdict.By, Sentence: s.Verdict.Sentence()},
+		Rule:     Rule{Name: e.Verdict.Rule, Verdict: e.Verdict.Answer, By: e.Verdict.By, Sentence: e.Verdict.Sentence()},
 		Labour:   Labour{e.Work.Minutes.InexactFloat64(), e.Work.Hours.InexactFloat64(), e.Work.Low.InexactFloat64(), e.Work.High.InexactFloat64(), []Step{}},
 		Outlook:  Outlook{e.Outlook.WorkingDays, e.Outlook.Ready.Format("2006-01-02")},
 		MassKg:   e.TakeOff.Mass.InexactFloat64(),
@@ -155,7 +155,7 @@ func EstimateOf(e pricing.Estimate) Estimate {
 			Lines: []Line{},
 		},
 	}
-	if m := s.Verdict.Margin; s.Verdict.Measured != "" && !math.IsInf(m, 0) {
+	if m := e.Verdict.Margin; e.Verdict.Measured != "" && !math.IsInf(m, 0) {
 		out.Rule.Margin = &m
 	}
 	if c := s.Curve; c != nil {

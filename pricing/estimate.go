@@ -42,6 +42,7 @@ type Charge struct {
 // Estimate is a spec with everything it takes and costs.
 type Estimate struct {
 	Shield    shield.Shield
+	Verdict   shield.Verdict // how it stands to the size rule
 	Foam      []takeoff.FoamPlan
 	TakeOff   takeoff.TakeOff
 	Materials []Charge // foam first, in the groups' order
@@ -55,15 +56,11 @@ type Estimate struct {
 // Make estimates a spec. It is pure: spec and snapshot alone decide, nothing is stored. Faults name what cannot
 // be made or priced; ctx ends it early.
 func Make(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort) (Estimate, error) {
-	var rule *shield.Rule
-	if r, ok := snap.Rule(spec.Rule); ok {
-		rule = &r
-	}
 	rush, err := snap.rush(spec.Delivery.By)
 	if err != nil {
 		return Estimate{}, err
 	}
-	s, err := shield.Make(spec, snap.Catalogue, snap.Bench, rule)
+	s, err := shield.Make(spec, snap.Catalogue, snap.Bench)
 	if err != nil {
 		return Estimate{}, err
 	}
@@ -73,6 +70,7 @@ func Make(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort) (
 	}
 	e.TakeOff = takeoff.Count(s, snap.Catalogue, snap.Usage)
 	e.Warnings = append(e.Warnings, e.TakeOff.Warnings...)
+	e.Verdict = s.Judge(snap.rule(spec.Rule), e.TakeOff.Mass)
 	e.charge(snap)
 	e.work(snap)
 	rate, err := snap.Tax.On(snap.TaxCode, snap.Now)

@@ -92,14 +92,14 @@ func (s Snapshot) price(item string) (Price, bool) {
 	return Price{}, false
 }
 
-// Rule finds a size rule by its code.
-func (s Snapshot) Rule(code string) (shield.Rule, bool) {
-	for _, r := range s.Rules {
-		if r.Code == code {
-			return r, true
+// rule finds a size rule by its code; nil when it is not known.
+func (s Snapshot) rule(code string) *shield.Rule {
+	for i := range s.Rules {
+		if s.Rules[i].Code == code {
+			return &s.Rules[i]
 		}
 	}
-	return shield.Rule{}, false
+	return nil
 }
 
 // Check is nil when prices can be made with the rates, else a fault with everything that is wrong.

@@ -25,7 +25,7 @@ func slip(w io.Writer, e pricing.Estimate, full bool) error {
 	if c := s.Curve; c != nil {
 		fmt.Fprintf(out, " over %.0f mm: %.0f mm straight across, %.0f mm deep", c.Former, c.Released.Chord, c.Released.Depth)
 	}
-	fmt.Fprintf(out, "\n%s\n\n", s.Verdict.Sentence())
+	fmt.Fprintf(out, "\n%s\n\n", e.Verdict.Sentence())
 	for _, share := range e.Shares() {
 		dotted(out, string(share.Group), share.Cost.String())
 		for _, c := range share.Charges {

@@ -34,7 +34,6 @@ type Shield struct {
 	Parts           []Part
 	Seams           Seams
 	Grip            Hold
-	Verdict         Verdict
 	Warnings        []string
 }
 
@@ -75,9 +74,9 @@ type making struct {
 	problems         fault.List
 }
 
-// Make works a spec out. The fault lists everything that cannot be made, each with its field and remedy.
-// The rule is nil when none was stated or it is not known.
-func Make(spec Spec, catalogue materials.Catalogue, bench Bench, rule *Rule) (Shield, error) {
+// Make works a spec out. The fault lists everything that cannot be made, each with its field and remedy. How it
+// stands to the size rule is for Judge to say, once its weight is known.
+func Make(spec Spec, catalogue materials.Catalogue, bench Bench) (Shield, error) {
 	m := &making{Shield: Shield{Spec: spec, Bench: bench}, catalogue: catalogue}
 	spec.Outline.checkSizes(&m.problems)
 	m.foams()
@@ -94,11 +93,7 @@ func Make(spec Spec, catalogue materials.Catalogue, bench Bench, rule *Rule) (Sh
 	m.back()
 	m.hold()
 	m.coated()
-	if err := m.problems.Err(); err != nil {
-		return m.Shield, err
-	}
-	m.Verdict = judge(&m.Shield, rule)
-	return m.Shield, nil
+	return m.Shield, m.problems.Err()
 }
 
 // foams looks up what the spec names and adds up the thickness.

@@ -25,9 +25,9 @@ func catalogue() materials.Catalogue {
 	}}
 }
 
-func build(t *testing.T, spec shield.Spec, rule *shield.Rule) shield.Shield {
+func build(t *testing.T, spec shield.Spec) shield.Shield {
 	t.Helper()
-	s, err := shield.Make(spec, catalogue(), shield.UsualBench(), rule)
+	s, err := shield.Make(spec, catalogue(), shield.UsualBench())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,7 +59,7 @@ func TestOutlines(t *testing.T) {
 	} {
 		spec := plain(c.o)
 		spec.Rim = &shield.Rim{Foam: "sheet-10", Width: 45 * mm}
-		s := build(t, spec, nil)
+		s := build(t, spec)
 		for name, pair := range map[string][3]float64{
 			"area": {s.Area, c.area, 1e-6}, "perimeter": {s.Perimeter, c.perimeter, 1e-6},
 			"circle": {s.Circle, c.circle, 1e-6}, "rim": {s.Rim.Area, c.rim45, 1e-4},
@@ -78,7 +78,7 @@ func TestEdgeStrip(t *testing.T) {
 	spec.Rim = &shield.Rim{Foam: "sheet-10", Width: 45 * mm}
 	for corners, want := range map[string]int{"wrapped": 5, "met": 6} {
 		spec.Edge = &shield.Edge{Foam: "mat-3", Corners: corners}
-		s := build(t, spec, nil)
+		s := build(t, spec)
 		if got := s.EdgeLengths(); got != want {
 			t.Errorf("%s: %d lengths, want %d", corners, got, want)
 		}
@@ -106,7 +106,7 @@ func TestRuleEither(t *testing.T) {
 	} {
 		spec := plain(c.o)
 		spec.Rule = "r"
-		v := build(t, spec, rule).Verdict
+		v := build(t, spec).Judge(rule, decimal.Zero)
 		if v.Answer != c.answer || v.By != c.by {
 			t.Errorf("%s %v × %v: %s by %s (%v), want %s by %s", c.o.Shape, c.o.Width, c.o.Height, v.Answer, v.By, v.Margin, c.answer, c.by)
 		}
@@ -117,12 +117,12 @@ func TestRuleEither(t *testing.T) {
 	// The strip counts: a 700 mm core with a 3 mm strip is 706 mm.
 	spec := plain(shield.Outline{Shape: shield.Round, Diameter: 700 * mm})
 	spec.Rule, spec.Edge = "r", &shield.Edge{Foam: "sheet-3", Corners: "wrapped"}
-	if v := build(t, spec, rule).Verdict; v.Answer != shield.TooBig || math.Abs(v.Margin+6) > 1e-3 {
+	if v := build(t, spec).Judge(rule, decimal.Zero); v.Answer != shield.TooBig || math.Abs(v.Margin+6) > 1e-3 {
 		t.Errorf("with its strip: %s, %v", v.Answer, v.Margin)
 	}
 	// A finished outline has its strip inside.
 	spec.Outline.Is = "finished"
-	if v := build(t, spec, rule).Verdict; v.Answer != shield.Fits {
+	if v := build(t, spec).Judge(rule, decimal.Zero); v.Answer != shield.Fits {
 		t.Errorf("finished: %s, %v", v.Answer, v.Margin)
 	}
 }
@@ -132,7 +132,7 @@ func TestPanels(t *testing.T) {
 	for _, joint := range []string{"interlock", "butt"} {
 		spec := plain(shield.Outline{Shape: shield.Heater, Width: 600 * mm, Height: 750 * mm, Shoulder: 200 * mm})
 		spec.Core.Foam, spec.Core.Joint = "mat-10", joint
-		s := build(t, spec, nil)
+		s := build(t, spec)
 		net := 0.0
 		for _, p := range s.Parts {
 			net += p.Net * float64(p.Count)
@@ -172,7 +172,7 @@ func TestWhatCannotBeMade(t *testing.T) {
 	} {
 		spec := plain(shield.Outline{Shape: shield.Heater, Width: 600 * mm, Height: 750 * mm, Shoulder: 200 * mm})
 		c.change(&spec)
-		_, err := shield.Make(spec, catalogue(), shield.UsualBench(), nil)
+		_, err := shield.Make(spec, catalogue(), shield.UsualBench())
 		found := false
 		for _, p := range fault.ProblemsOf(err) {
 			found = found || p.Field == c.field && strings.Contains(p.Remedy, c.says)
@@ -180,5 +180,47 @@ func TestWhatCannotBeMade(t *testing.T) {
 		if !found {
 			t.Errorf("%s: %v; want %s with %q", name, err, c.field, c.says)
 		}
+	}
+}
+
+// Every kind of limit, on both sides of it. Common practice, no source: an area class of 5 ft² is 464 515.2 mm²
+// (1 ft = 304.8 mm), its disc 769 mm across.
+func TestRuleKinds(t *testing.T) {
+	round := func(d measure.Length) shield.Spec {
+		s := plain(shield.Outline{Shape: shield.Round, Diameter: d * mm})
+		s.Rule = "r"
+		return s
+	}
+	kg := decimal.RequireFromString
+	for name, c := range map[string]struct {
+		rule        shield.Rule
+		holds, not  shield.Spec
+		broken      string
+		heavy, mass string
+	}{
+		"area":      {shield.Rule{Area: kg("0.4645152")}, round(769), round(770), shield.TooBig, "1", "1"},
+		"side":      {shield.Rule{Side: 600 * mm}, round(600), round(601), shield.TooBig, "1", "1"},
+		"face":      {shield.Rule{MinFace: 300 * mm}, round(300), round(299), shield.TooSmall, "1", "1"},
+		"thickness": {shield.Rule{Thickness: 30 * mm}, round(300), func() shield.Spec { s := round(300); s.Core.Layers = 2; return s }(), shield.TooThin, "1", "1"},
+		"weight":    {shield.Rule{Weight: kg("2.5")}, round(300), round(300), shield.TooHeavy, "2.501", "2.5"},
+	} {
+		c.rule.Measured = shield.Flat
+		if v := build(t, c.holds).Judge(&c.rule, kg(c.mass)); v.Answer != shield.Fits {
+			t.Errorf("%s: %+v", name, v)
+		}
+		if v := build(t, c.not).Judge(&c.rule, kg(c.heavy)); v.Answer != c.broken || v.Margin >= 0 {
+			t.Errorf("%s broken: %+v", name, v)
+		}
+	}
+	// Curved, it may fit straight across and not along the curve.
+	s := plain(shield.Outline{Shape: shield.Rectangle, Width: 610 * mm, Height: 800 * mm})
+	s.Rule, s.Core.Former = "r", 400*mm
+	v := build(t, s).Judge(&shield.Rule{Measured: shield.AlongCurve, Width: 600 * mm, Height: 900 * mm}, decimal.Zero)
+	if v.Answer != "fits only if measured straight across" {
+		t.Errorf("curved: %+v", v)
+	}
+	// Largest of the same shape.
+	if v := build(t, round(770)).Judge(&shield.Rule{Measured: shield.Flat, Circle: 700 * mm}, decimal.Zero); v.Largest != "700 × 700 mm" && v.Largest != "699 × 699 mm" {
+		t.Errorf("largest: %+v", v)
 	}
 }

@@ -46,9 +46,9 @@ func (q *quote) made(frame float64) {
 // verdict is the answer to the size rule, marked by the accent where the shield fits.
 func (q *quote) verdict() {
 	b := &block{}
-	b.height = b.texts(4, 5.2, q.wrap(q.Estimate.Shield.Verdict.Sentence(), text, full-4))
+	b.height = b.texts(4, 5.2, q.wrap(q.Estimate.Verdict.Sentence(), text, full-4))
 	mark := ink
-	if q.Estimate.Shield.Verdict.Answer == shield.Fits {
+	if q.Estimate.Verdict.Answer == shield.Fits {
 		mark = accent
 	}
 	b.bar(0.4, 2, b.height-text.lead+1.2, 0.8, mark)

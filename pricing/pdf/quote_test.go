@@ -95,7 +95,7 @@ func kinds(t testing.TB) []kind {
 		{"kite", kite, []string{
 			"Quote 42 of 2026", "Ilse Βερονίκη", words.Price(kitePrice.Gross), words.Money(kitePrice.Net), "Tax 20 % " + words.Money(kitePrice.Tax),
 			"1 × ", words.Price(kitePrice.Deposit) + " " + words.Price(kitePrice.Balance), "Books the bench.", words.Date(kite.ValidUntil), "Tax number HM 204 118 903",
-			"560 mm wide and 880 mm high along the curve", kite.Estimate.Shield.Verdict.Sentence(), "natural rubber latex", "Local codes",
+			"560 mm wide and 880 mm high along the curve", kite.Estimate.Verdict.Sentence(), "natural rubber latex", "Local codes",
 		}, []string{"Version", "Labour", "Margin", "Handling", "Contingency", words.Money(kitePrice.Cost), words.Money(kitePrice.Labour)}, 2},
 		{"twelve in a hurry, flat and too big", hurry, []string{
 			"Version 3", "version 3 ·", "Мара", "12 pieces, all alike", "12 × ", "Rush 25 % by 21 May 2026 " + words.Money(hurryPrice.Rush),

@@ -34,7 +34,7 @@ type PrintedLine struct {
 // Print writes an estimate down.
 func Print(e pricing.Estimate, made []string, picture string) Printed {
 	p := Printed{
-		Made: made, Verdict: e.Shield.Verdict.Sentence(), Picture: picture,
+		Made: made, Verdict: e.Verdict.Sentence(), Picture: picture,
 		Hours: e.Work.Hours.StringFixed(2) + " h (" + e.Work.Low.StringFixed(1) + " to " + e.Work.High.StringFixed(1) + ")",
 		Ready: words.Date(e.Outlook.Ready), Deposit: words.Price(e.Price.Deposit), Balance: words.Price(e.Price.Balance),
 	}
