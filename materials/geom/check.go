@@ -16,13 +16,7 @@ func (p Path) Check() error {
 	if len(p) == 0 {
 		return refuse("", "There is no outline. Draw one, for example M0 0 H400 V250 L200 600 L0 250 Z.")
 	}
-	unmeasurable := func(s Subpath) bool {
-		return slices.ContainsFunc(s.Segments, func(g Segment) bool { return !measurable(g) })
-	}
-	if slices.ContainsFunc(p, unmeasurable) {
-		return refuse("", "The outline reaches further than 100 000 mm or to no place at all. Check the numbers and the unit.")
-	}
-	if err := p.checkSize(); err != nil {
+	if err := p.Measurable(); err != nil {
 		return err
 	}
 	var l fault.List
@@ -34,6 +28,18 @@ func (p Path) Check() error {
 	}
 	checkRings(p.rings(Fine), &l)
 	return l.Err()
+}
+
+// Measurable tells whether the figures of a path can be worked out, an outline or not: it is finite and within
+// reach, and makes no more work than any drawing is worth. What is not is a fault.Invalid.
+func (p Path) Measurable() error {
+	unmeasurable := func(s Subpath) bool {
+		return slices.ContainsFunc(s.Segments, func(g Segment) bool { return !measurable(g) })
+	}
+	if slices.ContainsFunc(p, unmeasurable) {
+		return refuse("", "The outline reaches further than 100 000 mm or to no place at all. Check the numbers and the unit.")
+	}
+	return p.checkSize()
 }
 
 // measurable tells whether a segment is finite, within reach, and can be written as path data that is.

@@ -1,6 +1,9 @@
 package geom
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // What one path may hold.
 const (
@@ -15,10 +18,30 @@ const (
 // fault.Invalid that tells the character and what to write instead. Limits: 1 MB, 50 000 segments, 2 000
 // subpaths, 200 000 points when flattened to Fine, and 100 000 mm either way.
 func ParsePath(d string) (Path, error) {
+	path, err := readPath(d, 1)
+	if err != nil {
+		return nil, err
+	}
+	return path, path.checkSize()
+}
+
+// ParsePathUnder reads path data drawn in units of its own, as inside a vector file, and gives what m makes of
+// it in mm, exactly. Errors and limits are those of ParsePath; how far it reaches is judged in mm.
+func ParsePathUnder(d string, m Matrix) (Path, error) {
+	path, err := readPath(d, math.Sqrt(math.Abs(m.A*m.D-m.B*m.C)))
+	if err != nil {
+		return nil, err
+	}
+	path = path.Transform(m)
+	return path, path.Measurable()
+}
+
+// readPath reads path data whose unit is so many mm.
+func readPath(d string, unit float64) (Path, error) {
 	if len(d) > mostBytes {
 		return nil, refuse("", fmt.Sprintf("The path data is %d characters long; at most %d can be read. Simplify the drawing.", len(d), mostBytes))
 	}
-	p := pathReader{scanner: scanner{d: d}}
+	p := pathReader{scanner: scanner{d: d, unit: unit}}
 	p.wsp()
 	if p.ended() {
 		return nil, refuse("", "There is no path data. Write an outline such as M0 0 H400 V250 L200 600 L0 250 Z.")
@@ -34,7 +57,7 @@ func ParsePath(d string) (Path, error) {
 	if len(path) == 0 {
 		return nil, refuse(d, "Nothing is drawn. After M add a line or a curve, for example M0 0 L100 0.")
 	}
-	return path, path.checkSize()
+	return path, nil
 }
 
 // pathReader draws what a scanner reads.
@@ -139,7 +162,7 @@ func (p *pathReader) arc(o Point, at int) {
 		return
 	}
 	p.ArcTo(rx, ry, turn, large, sweep, to.X, to.Y)
-	if n := len(p.drawn); n > 0 && !measurable(p.drawn[n-1]) {
+	if n := len(p.drawn); n > 0 && !measurable(p.drawn[n-1].transform(Scale(p.unit, p.unit))) {
 		p.fail(at, "this arc needs a radius of 100 000 mm or more, or reaches further; check its radii and the unit")
 	}
 }
@@ -151,7 +174,7 @@ func (p *pathReader) reflected(at int, kind, smooth byte) Point {
 		return p.pen
 	}
 	r := p.pen.times(2).sub(p.control)
-	if !(Rect{r, r}).within() {
+	if far := r.times(p.unit); !(Rect{far, far}).within() {
 		p.fail(at, "the control point reflected here is further out than 100 000 mm; write it with Q or C")
 	}
 	return r

@@ -12,8 +12,9 @@ import (
 type scanner struct {
 	d     string
 	at    int
-	from  int  // where the last number starts
-	fresh bool // a set of numbers starts here, so no comma may stand before it
+	from  int     // where the last number starts
+	unit  float64 // of the numbers, in mm
+	fresh bool    // a set of numbers starts here, so no comma may stand before it
 	err   error
 }
 
@@ -132,11 +133,14 @@ func (s *scanner) number(what string) float64 {
 		}
 	}
 	v, _ := strconv.ParseFloat(s.d[s.from:s.at], 64)
-	if v < -reach || v > reach {
+	if s.far(v) {
 		s.fail(s.from, "this number is over 100 000 mm; check the unit")
 	}
 	return v
 }
+
+// far tells whether a number of the data's own units is out of reach.
+func (s *scanner) far(v float64) bool { return v*s.unit < -reach || v*s.unit > reach }
 
 // flag reads 0 or 1, which may touch what comes after.
 func (s *scanner) flag(what string) bool {
@@ -154,7 +158,7 @@ func (s *scanner) flag(what string) bool {
 // coordinate reads a number from a base, x or y.
 func (s *scanner) coordinate(base float64, what string) float64 {
 	v := base + s.number(what)
-	if v < -reach || v > reach {
+	if s.far(v) {
 		s.fail(s.from, "this place is further out than 100 000 mm; check the unit")
 	}
 	return v
