@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"net/url"
 	"strconv"
+	"strings"
 
 	"foamwright/materials/drawing"
 	"foamwright/materials/orderform"
@@ -12,6 +13,9 @@ import (
 	"foamwright/pricing"
 	"foamwright/pricing/sales"
 )
+
+// recompute is what a button does that works out what was typed and keeps nothing; a section's name may follow.
+const recompute = "recompute"
 
 // board is the heart of the quote and the design page: the spec, the drawing and the price slip of what was typed.
 type board struct {
@@ -22,11 +26,14 @@ type board struct {
 	Made     []string
 	Wrong    int // entries with a problem
 	Live     string
+	Open     string // section to leave open: there was asked for more room
+	Unsaved  bool   // what is shown was typed and is not kept
+	Garbled  bool   // what was posted is no spec at all: nothing of it may be kept
 }
 
 // Fits tells whether the size rule, if one was stated, is kept.
 func (b board) Fits() bool {
-	return b.Estimate != nil && b.Estimate.Shield.Verdict.Answer == shield.Fits
+	return b.Estimate != nil && b.Estimate.Verdict.Answer == shield.Fits
 }
 
 // view is one drawing of the shield.
@@ -75,17 +82,20 @@ func (p *Pages) unreadable(ctx context.Context, v url.Values, cause error, live 
 	if err != nil {
 		return board{}, err
 	}
-	return board{Form: typed(v, problems, offered(w.Figures)), Wrong: len(problems), Live: live}, nil
+	return board{Form: typed(v, problems, offered(w.Figures)), Wrong: len(problems), Live: live, Garbled: true}, nil
 }
 
 // posted is the board of posted fields.
 func (p *Pages) posted(ctx context.Context, v url.Values, live string) (orderform.Form, board, error) {
+	var b board
 	f, err := orderform.FromValues(specValues(v))
 	if err != nil {
-		b, err := p.unreadable(ctx, specValues(v), err, live)
-		return f, b, err
+		b, err = p.unreadable(ctx, specValues(v), err, live)
+	} else {
+		b, err = p.board(ctx, f, live)
 	}
-	b, err := p.board(ctx, f, live)
+	b.Unsaved = true
+	_, b.Open, _ = strings.Cut(v.Get("do"), recompute+" ")
 	return f, b, err
 }
 

@@ -1,16 +1,20 @@
 package web
 
 import (
+	"strings"
+
 	"github.com/gofiber/fiber/v2"
 
+	"foamwright/api/problem"
 	"foamwright/pricing/sales"
 )
 
 // designPage is a design while it is edited.
 type designPage struct {
 	board
-	Design  sales.Design
-	Message string
+	Design   sales.Design
+	Message  string            // why the last act was not done
+	Problems map[string]string // of the entries beside the spec
 }
 
 func (p *Pages) designs(c *fiber.Ctx) error {
@@ -63,19 +67,18 @@ func (p *Pages) editDesign(c *fiber.Ctx) error {
 	if d.ID == "" {
 		again.Design.ID = "new"
 	}
-	if v.Get("do") == "recompute" {
+	if strings.HasPrefix(v.Get("do"), recompute) || b.Garbled {
 		return p.render(c, status(b), "design", "Design", "designs", again)
 	}
 	kept, err := p.sales.KeepDesign(ctx, d)
 	if err == nil {
 		return c.Redirect("/designs/"+kept.ID, fiber.StatusSeeOther)
 	}
+	answer := problem.Status(err)
 	problems, err := problemsOf(err)
 	if err != nil {
 		return err
 	}
-	for _, remedy := range problems {
-		again.Message = remedy
-	}
-	return p.render(c, fiber.StatusUnprocessableEntity, "design", "Design", "designs", again)
+	again.Problems, again.Message = problems, message(problems)
+	return p.render(c, answer, "design", "Design", "designs", again)
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"net/url"
@@ -161,11 +162,37 @@ func (f form) Sections() []string {
 // Remedies are all problems in the order of their names, each with the field it is about.
 func (f form) Remedies() []entry {
 	var all []entry
-	for _, name := range slices.Sorted(maps.Keys(f.problems)) {
-		label := strings.NewReplacer("_", " ", ".", ", ").Replace(name)
-		all = append(all, entry{Name: name, Label: label, Problem: f.problems[name], ID: id(name)})
+	for _, name := range slices.SortedFunc(maps.Keys(f.problems), inRows) {
+		all = append(all, entry{Name: name, Label: spoken(name), Problem: f.problems[name], ID: id(name)})
 	}
 	return all
+}
+
+// inRows orders fields by name, and rows by number: pieces.2 before pieces.10.
+func inRows(a, b string) int {
+	return slices.CompareFunc(strings.Split(a, "."), strings.Split(b, "."), func(a, b string) int {
+		n, errA := strconv.Atoi(a)
+		m, errB := strconv.Atoi(b)
+		if errA == nil && errB == nil {
+			return cmp.Compare(n, m)
+		}
+		return cmp.Compare(a, b)
+	})
+}
+
+// spoken is a field as one says it: pieces.0.at.x is "piece 1, at, x".
+func spoken(name string) string {
+	one := map[string]string{"pieces": "piece", "grooves": "carving", "paint": "colour", "at": "place"}
+	var said []string
+	for _, part := range strings.Split(strings.ReplaceAll(name, "_", " "), ".") {
+		if n, err := strconv.Atoi(part); err == nil && len(said) > 0 {
+			last := &said[len(said)-1]
+			*last = fmt.Sprint(or(one[*last], *last), " ", n+1)
+			continue
+		}
+		said = append(said, part)
+	}
+	return strings.Join(said, ", ")
 }
 
 // Wrong tells how many entries below a path have a problem, to open their section.

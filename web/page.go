@@ -2,10 +2,13 @@ package web
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"html/template"
 	"io/fs"
+	"maps"
 	"path"
+	"slices"
 	"strings"
 	"time"
 
@@ -24,11 +27,12 @@ type templates map[string]*template.Template
 
 func loadTemplates(static map[string]asset) (templates, error) {
 	functions := template.FuncMap{
-		"asset": func(name string) string { return "/static/" + name + "?v=" + static[name].version },
-		"money": func(a money.Amount) string { return words.Money(a) },
-		"price": func(a money.Amount) string { return words.Price(a) },
-		"date":  words.Date,
-		"ago":   func(t time.Time) string { return words.Ago(time.Since(t)) },
+		"asset":   func(name string) string { return "/static/" + name + "?v=" + static[name].version },
+		"money":   func(a money.Amount) string { return words.Money(a) },
+		"price":   func(a money.Amount) string { return words.Price(a) },
+		"date":    words.Date,
+		"ago":     func(t time.Time) string { return words.Ago(time.Since(t)) },
+		"ordinal": func(what string, i int) string { return fmt.Sprint(what, " ", i+1) },
 		"field": func(problems map[string]string, blamed, name, label, value string) entry {
 			return entry{Name: name, Label: label, Value: value, Problem: problems[blamed], ID: id(name)}
 		},
@@ -93,6 +97,10 @@ func (p *Pages) write(c *fiber.Ctx, status int, name, part string, data any) err
 // Error answers a failed request with a page: what happened and where to go from there.
 func (p *Pages) Error(c *fiber.Ctx, err error) error {
 	p.problems.Note(c, err)
+	// The request's own time is over by now; the page still wants the workshop's name.
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(c.UserContext()), time.Second)
+	defer cancel()
+	c.SetUserContext(ctx)
 	data := struct {
 		Sentence string
 		Problems []fault.Problem
@@ -119,4 +127,13 @@ func problemsOf(err error) (map[string]string, error) {
 		byField[p.Field] = p.Remedy
 	}
 	return byField, nil
+}
+
+// message is all that is wrong in one paragraph, what is about the whole first.
+func message(problems map[string]string) string {
+	var all []string
+	for _, field := range slices.Sorted(maps.Keys(problems)) {
+		all = append(all, problems[field])
+	}
+	return strings.Join(all, " ")
 }

@@ -4,10 +4,12 @@ import (
 	"html/template"
 	"net/url"
 	"strconv"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
 	"foamwright/api/guard"
+	"foamwright/api/problem"
 	"foamwright/materials/fault"
 	"foamwright/pricing/sales"
 )
@@ -20,7 +22,8 @@ type quotePage struct {
 	Title     string
 	Customers []sales.Customer
 	Edit      int
-	Message   string // why the last act was not done
+	Message   string            // why the last act was not done
+	Problems  map[string]string // of the entries beside the spec
 }
 
 // issuedPage is a quote that stands.
@@ -96,31 +99,27 @@ func (p *Pages) editQuote(c *fiber.Ctx) error {
 		edit = -1
 	}
 	again := quotePage{board: b, Quote: q, Customer: v.Get("customer"), Title: v.Get("title"), Edit: edit}
-	if v.Get("do") == "recompute" || len(again.Form.problems) > 0 && again.Estimate == nil && v.Get("do") == "issue" {
+	issuing := v.Get("do") == "issue"
+	if strings.HasPrefix(v.Get("do"), recompute) || b.Garbled || issuing && b.Estimate == nil {
 		return p.showDraft(c, status(b), again)
 	}
 	saved, err := p.sales.SaveDraft(ctx, q.ID, edit, again.Customer, again.Title, f)
-	if err == nil && v.Get("do") == "issue" {
-		err = p.issue(c, saved, v)
-		saved.Edit++ // the draft was kept, whatever became of issuing
+	if err == nil {
+		again.Edit, again.Unsaved = saved.Edit, false // kept, whatever becomes of issuing
+		if issuing {
+			err = p.issue(c, saved, v)
+		}
 	}
 	if err == nil {
 		return c.Redirect("/quotes/"+q.ID, fiber.StatusSeeOther)
 	}
+	answer := problem.Status(err)
 	problems, err := problemsOf(err)
 	if err != nil {
 		return err
 	}
-	again.Message = problems[""]
-	for field, remedy := range problems {
-		if field != "" {
-			again.Message = remedy
-		}
-	}
-	if fresh, err := p.sales.Quote(ctx, q.ID); err == nil && saved.ID != "" && fresh.Edit == edit+1 {
-		again.Edit = fresh.Edit
-	}
-	return p.showDraft(c, fiber.StatusConflict, again)
+	again.Problems, again.Message = problems, message(problems)
+	return p.showDraft(c, answer, again)
 }
 
 // issue freezes a draft at the price that was on the page.

@@ -31,16 +31,19 @@ func (f form) Summary(section string) string {
 			add(v("outline.width"), " × ", v("outline.height"))
 		}
 	case "core":
-		add(or(v("core.layers"), "2"), " × ", v("core.foam"))
+		add(or(v("core.layers"), "2"), " × ", f.foam("core.foam"))
 		add("over ", v("core.former_radius"))
 		if v("core.former_radius") == "" {
 			add("flat")
 		}
 	case "rim":
-		add(v("rim.width"), " ", v("rim.foam"))
+		add(v("rim.width"))
+		if v("rim.width") != "" {
+			add(f.foam("rim.foam"))
+		}
 		add(v("rim.colour"))
 	case "edge":
-		add("strip of ", v("edge.foam"))
+		add("strip of ", f.foam("edge.foam"))
 		if v("edge.foam") != "" {
 			add("corners ", or(v("edge.corners"), "met"))
 		}
@@ -79,10 +82,17 @@ func (f form) Summary(section string) string {
 	return strings.Join(parts, ", ")
 }
 
+// few is how many pieces are named, with the empty row; more are counted.
+const few = 4
+
 // face names pieces, gems, studs and carving.
 func (f form) face(add func(...string)) {
-	for _, row := range f.Rows("pieces") {
-		add(f.Value(row + "name"))
+	if pieces := f.Rows("pieces"); len(pieces) > few {
+		add(number(len(pieces)-1, "piece"))
+	} else {
+		for _, row := range pieces {
+			add(f.Value(row + "name"))
+		}
 	}
 	for _, row := range f.Rows("gems") {
 		if f.Value(row+"width") != "" {
@@ -93,6 +103,16 @@ func (f form) face(add func(...string)) {
 	if n := len(f.Rows("grooves")) - 1; n > 0 {
 		add("carving")
 	}
+}
+
+// foam is a chosen foam by its name.
+func (f form) foam(field string) string {
+	for _, o := range f.choices.Foams {
+		if o.Value == f.Value(field) {
+			return o.Label
+		}
+	}
+	return f.Value(field)
 }
 
 func or(value, otherwise string) string {

@@ -15,15 +15,22 @@ for (const button of document.querySelectorAll("[data-ask]")) {
 
 function follow(form) {
   let timer, asking;
-  let unsaved = false;
+  let unsaved = form.querySelector("[data-unsaved]:not([hidden])") !== null;
 
-  form.addEventListener("input", () => {
+  form.addEventListener("input", (event) => {
+    if (event.target.form !== form) return; // which view is looked at is no entry
     unsaved = true;
     for (const mark of form.querySelectorAll("[data-unsaved]")) mark.hidden = false;
     clearTimeout(timer);
     timer = setTimeout(ask, pause);
   });
-  form.addEventListener("submit", () => { unsaved = false; });
+  form.addEventListener("submit", (event) => {
+    if (event.submitter?.matches(".no-script")) { // the return key: all is worked out already
+      event.preventDefault();
+      return;
+    }
+    unsaved = false;
+  });
   addEventListener("beforeunload", (event) => { if (unsaved) event.preventDefault(); });
 
   async function ask() {
@@ -78,5 +85,8 @@ function blame(form, problems) {
     const input = entry.querySelector("input, select, textarea");
     if (remedy) input.setAttribute("aria-invalid", "true"); else input.removeAttribute("aria-invalid");
     if (remedy) input.setAttribute("aria-describedby", note.id); else input.removeAttribute("aria-describedby");
+  }
+  for (const section of form.querySelectorAll(".spec details")) {
+    section.classList.toggle("has-wrong", section.querySelector(".wrong") !== null);
   }
 }
