@@ -1,0 +1,97 @@
+package drawing
+
+import (
+	"math"
+	"slices"
+
+	"foamwright/materials/geom"
+	"foamwright/materials/shield"
+)
+
+// studs are spread evenly along the middle of the rim, or a little inside the edge where there is none, from
+// the top of the centre line on.
+func (b *board) studs(s shield.Shield, flat geom.Region) {
+	if s.Spec.Studs == 0 {
+		return
+	}
+	size := 12.0 // mm across, common practice, no source
+	in := 1.2 * b.u
+	if s.Rim != nil {
+		in = s.Rim.Width / 2
+		size = math.Min(size, 0.5*s.Rim.Width)
+	}
+	mid, err := flat.Offset(-in)
+	if err != nil || len(mid) == 0 {
+		return
+	}
+	w := newWalk(mid[0].Outer)
+	step := w.length / float64(s.Spec.Studs)
+	size = math.Min(size, 0.6*step)
+	var at, gleam []geom.Point
+	for i := range s.Spec.Studs {
+		p := w.at(w.top() + float64(i)*step)
+		at, gleam = append(at, p), append(gleam, geom.Point{X: p.X - 0.14*size, Y: p.Y - 0.16*size})
+	}
+	b.add(Dots{Stud, at, size + 2*detailPen*b.u, dark}, Dots{Stud, at, size, steel}, Dots{Stud, gleam, 0.36 * size, mix(steel, light, 0.75)})
+}
+
+// pieces are raised: each throws a shadow to the lower right, a longer one the more layers it has.
+func (b *board) pieces(s shield.Shield, c coats) {
+	for i, p := range s.Pieces {
+		if i > 0 && alike(p, s.Pieces[i-1]) {
+			continue // its copies have no places of their own
+		}
+		b.shadow(p)
+		b.area(Piece, p.Region, c.named(p.Colour, mix(c.bare, light, 0.2)), outlinePen)
+	}
+}
+
+func alike(p, q shield.Placed) bool {
+	return p.Name == q.Name && p.Colour == q.Colour && slices.EqualFunc(p.Region, q.Region, func(a, b geom.Shape) bool { return slices.Equal(a.Outer, b.Outer) })
+}
+
+func (b *board) shadow(p shield.Placed) {
+	far := (0.12 + 0.06*float64(min(p.Layers, 4))) * b.u
+	b.area(Shade, p.Region.Transform(geom.Translate(0.7*far, far)), dark.veil(0.22), 0)
+}
+
+// grooves that were drawn: a dark channel with a lit lower edge, as wide as the tool cuts (common practice, no
+// source). Those given by length alone have no place.
+func (b *board) grooves(s shield.Shield) {
+	for _, g := range s.Grooves {
+		if len(g.Line) == 0 {
+			continue
+		}
+		wide := 2.5
+		if g.Tool == "rotary" {
+			wide = 5
+		}
+		wide = math.Min(wide, 0.35*b.u)
+		chains := g.Line.Polylines(drawn)
+		lit := make([][]geom.Point, len(chains))
+		for i, chain := range chains {
+			for _, p := range chain {
+				lit[i] = append(lit[i], geom.Point{X: p.X + 0.25*wide, Y: p.Y + 0.35*wide})
+			}
+		}
+		b.add(Lines{Class: Groove, Chains: lit, Colour: light.veil(0.3), Pen: wide, True: true})
+		b.add(Lines{Class: Groove, Chains: chains, Colour: mix(dark, foam, 0.1).veil(0.85), Pen: wide, True: true})
+	}
+}
+
+// gems are domes: a lighter crown, and a gleam where the light comes from.
+func (b *board) gems(s shield.Shield, c coats) {
+	for _, g := range s.Gems {
+		colour := c.named(g.Colour, mix(c.bare, light, 0.3))
+		box := g.Region.Bounds()
+		part := func(share, dx, dy float64) geom.Region {
+			x, y := (box.Min.X+box.Max.X)/2, (box.Min.Y+box.Max.Y)/2
+			return g.Region.Transform(geom.Translate(-x, -y).Then(geom.Scale(share, share)).Then(geom.Translate(x+dx*box.Width(), y+dy*box.Height())))
+		}
+		b.shadow(g)
+		b.area(Gem, g.Region, mix(colour, dark, 0.18), outlinePen)
+		b.area(Gem, part(0.76, -0.02, -0.025), colour, 0)
+		b.area(Gem, part(0.48, -0.06, -0.07), mix(colour, light, 0.16), 0)
+		b.area(Gem, part(0.17, -0.14, -0.18), light.veil(0.7), 0)
+	}
+}
