@@ -19,14 +19,18 @@ const (
 // subpaths, 200 000 points when flattened to Fine, and 100 000 mm either way.
 func ParsePath(d string) (Path, error) {
 	path, err := readPath(d, 1)
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, err
+	case len(path) == 0:
+		return nil, refuse(d, "Nothing is drawn. After M add a line or a curve, for example M0 0 L100 0.")
 	}
 	return path, path.checkSize()
 }
 
 // ParsePathUnder reads path data drawn in units of its own, as inside a vector file, and gives what m makes of
-// it in mm, exactly. Errors and limits are those of ParsePath; how far it reaches is judged in mm.
+// it in mm, exactly. Errors and limits are those of ParsePath, with how far it reaches judged in mm; but data that
+// only moves the pen, a stray point of a drawing, is an empty path.
 func ParsePathUnder(d string, m Matrix) (Path, error) {
 	path, err := readPath(d, math.Sqrt(math.Abs(m.A*m.D-m.B*m.C)))
 	if err != nil {
@@ -50,14 +54,7 @@ func readPath(d string, unit float64) (Path, error) {
 		p.command()
 		p.wsp()
 	}
-	if p.err != nil {
-		return nil, p.err
-	}
-	path := p.Path()
-	if len(path) == 0 {
-		return nil, refuse(d, "Nothing is drawn. After M add a line or a curve, for example M0 0 L100 0.")
-	}
-	return path, nil
+	return p.Path(), p.err
 }
 
 // pathReader draws what a scanner reads.

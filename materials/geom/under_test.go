@@ -25,6 +25,9 @@ func TestParsePathUnder(t *testing.T) {
 	if p, err := geom.ParsePathUnder("M0 0H120000V120000H0Z", geom.Scale(.01, .01)); err != nil || p.Area() != 1440000 {
 		t.Errorf("%v, %v", p, err)
 	}
+	if p, err := geom.ParsePathUnder("M5 5Z", geom.Scale(2, 2)); err != nil || len(p) != 0 {
+		t.Errorf("a stray point: %v, %v", p, err)
+	}
 	for d, m := range map[string]geom.Matrix{
 		"M0 0H101V1Z":             geom.Scale(1000, 1000),
 		"M0 0H99V99Z":             geom.Translate(99950, 0),
