@@ -125,6 +125,16 @@ func (c Catalogue) Liquid(use Use) (Liquid, bool) {
 	return Liquid{}, false
 }
 
+// LiquidOf finds a liquid by its code.
+func (c Catalogue) LiquidOf(code string) (Liquid, bool) {
+	for _, l := range c.Liquids {
+		if l.Code == code && code != "" {
+			return l, true
+		}
+	}
+	return Liquid{}, false
+}
+
 // Paint is the paint of a colour, by the name the catalogue gives it.
 func (c Catalogue) Paint(colour string) (Liquid, bool) {
 	for _, l := range c.Liquids {

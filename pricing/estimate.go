@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -116,14 +117,40 @@ func (s Snapshot) day() time.Time {
 // else is planned on an empty bench; so the plan is made without it first.
 func (e *Estimate) work(snap Snapshot) {
 	r := snap.Rates
+	steps := withFree(snap.Steps, e.Shield.Spec.Steps)
 	plan := func() labour.Work {
-		return labour.Plan(snap.Steps, e.TakeOff.Drivers, e.Shield.Spec.Quantity, r.Allowance, r.Learning)
+		return labour.Plan(steps, e.TakeOff.Drivers, e.Shield.Spec.Quantity, r.Allowance, r.Learning)
 	}
-	e.Outlook = schedule.Look(snap.Steps, plan(), snap.Calendar, snap.Now)
+	e.Outlook = schedule.Look(steps, plan(), snap.Calendar, snap.Now)
 	days := measure.Formula{Unit: measure.Each}
 	days.Add(measure.N(e.Outlook.WorkingDays, "working days"))
 	e.TakeOff.Drivers[takeoff.WorkingDay] = days
 	e.Work = plan()
+}
+
+// withFree puts the spec's own steps before the first coat, where everything built must be done.
+func withFree(steps []labour.Step, free []shield.FreeStep) []labour.Step {
+	if len(free) == 0 {
+		return steps
+	}
+	at := slices.IndexFunc(steps, func(s labour.Step) bool { return s.Group == "coat" })
+	if at < 0 {
+		at = len(steps)
+	}
+	all := slices.Clone(steps)
+	for i, f := range free {
+		minutes := decimal.NewFromInt(int64(f.Minutes))
+		step := labour.Step{
+			Code: fmt.Sprintf("own-%d", i+1), Name: f.Name, Group: "own", Driver: takeoff.CheckedItem, Scope: labour.PerItem,
+			// The usual spread of a time that nobody has logged yet: common practice, no source.
+			Setup: labour.Spread{Low: minutes.Mul(decimal.New(7, -1)), Likely: minutes, High: minutes.Mul(decimal.New(16, -1))},
+		}
+		if at+i > 0 {
+			step.After = []string{all[at+i-1].Code}
+		}
+		all = slices.Insert(all, at+i, step)
+	}
+	return all
 }
 
 // Digest is the fingerprint of everything a price depends on.

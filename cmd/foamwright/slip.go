@@ -21,11 +21,16 @@ func slip(w io.Writer, e pricing.Estimate, full bool) error {
 	if s.Spec.Quantity > 1 {
 		fmt.Fprintf(out, ", %d of them", s.Spec.Quantity)
 	}
-	fmt.Fprintf(out, "\n%s, %.0f × %.0f mm, %d × %.4g mm", s.Spec.Outline.Shape, s.Box.Width(), s.Box.Height(), s.Spec.Core.Layers, s.CoreFoam.Thickness.MM())
+	if s.Made() {
+		fmt.Fprintf(out, "\n%s, %.0f × %.0f mm, %d × %.4g mm", s.Spec.Outline.Shape, s.Box.Width(), s.Box.Height(), s.Spec.Core.Layers, s.CoreFoam.Thickness.MM())
+	}
 	if c := s.Curve; c != nil {
 		fmt.Fprintf(out, " over %.0f mm: %.0f mm straight across, %.0f mm deep", c.Former, c.Released.Chord, c.Released.Depth)
 	}
-	fmt.Fprintf(out, "\n%s\n\n", e.Verdict.Sentence())
+	if s.Made() {
+		fmt.Fprintf(out, "\n%s", e.Verdict.Sentence())
+	}
+	fmt.Fprint(out, "\n\n")
 	for _, share := range e.Shares() {
 		dotted(out, string(share.Group), share.Cost.String())
 		for _, c := range share.Charges {

@@ -7,6 +7,7 @@ package orderform
 
 // Form is a written spec. Empty entries are left out or get the usual default.
 type Form struct {
+	Kind       Text     `json:"kind,omitzero"`
 	Name       Text     `json:"name,omitzero"`
 	Quantity   Text     `json:"quantity,omitzero"`
 	Rule       Text     `json:"rule,omitzero"`
@@ -26,6 +27,10 @@ type Form struct {
 	Paint      []Paint  `json:"paint,omitempty"`
 	ClearCoats Text     `json:"clear_coats,omitzero"`
 	Weathering Text     `json:"weathering,omitzero"`
+	Parts      []Part   `json:"parts,omitempty"`
+	Steps      []Step   `json:"steps,omitempty"`
+	Filler     Text     `json:"filler,omitzero"`
+	Caveat     Text     `json:"caveat,omitzero"`
 	Delivery   Delivery `json:"delivery,omitzero"`
 }
 
@@ -49,9 +54,13 @@ type Core struct {
 	Foam         Text `json:"foam,omitzero"`
 	Layers       Text `json:"layers,omitzero"`
 	FormerRadius Size `json:"former_radius,omitzero"`
+	Former       Text `json:"former,omitzero"`
+	Depth        Size `json:"depth,omitzero"`
 	Templates    Text `json:"templates,omitzero"`
 	Set          Text `json:"set,omitzero"`
 	Joint        Text `json:"joint,omitzero"`
+	JointGlue    Text `json:"joint_glue,omitzero"`
+	Prep         Text `json:"prep,omitzero"`
 }
 
 // Rim is the band round the face.
@@ -84,6 +93,7 @@ type Piece struct {
 	Colour Text   `json:"colour,omitzero"`
 	At     *Place `json:"at,omitempty"`
 	Turn   Text   `json:"turn,omitzero"`
+	Prep   Text   `json:"prep,omitzero"`
 }
 
 // Gem is an oval dome.
@@ -94,6 +104,7 @@ type Gem struct {
 	Count  Text    `json:"count,omitzero"`
 	Foam   Text    `json:"foam,omitzero"`
 	Colour Text    `json:"colour,omitzero"`
+	Facets Text    `json:"faceted,omitzero"`
 	At     []Place `json:"at,omitempty"`
 }
 
@@ -103,11 +114,13 @@ type Groove struct {
 	Length Size `json:"length,omitzero"`
 	D      Text `json:"d,omitzero"`
 	Passes Text `json:"passes,omitzero"`
+	Knots  Text `json:"knotwork,omitzero"`
 }
 
 // Back is how the back is finished.
 type Back struct {
 	Finish     Text   `json:"finish,omitzero"`
+	Tool       Text   `json:"tool,omitzero"`
 	PlankWidth Size   `json:"plank_width,omitzero"`
 	GrainPitch Size   `json:"grain_pitch,omitzero"`
 	GrainDepth Size   `json:"grain_depth,omitzero"`
@@ -127,6 +140,29 @@ type Grip struct {
 	Strap       Text `json:"strap,omitzero"`
 	ThumbGuard  Text `json:"thumb_guard,omitzero"`
 	Hand        Text `json:"hand,omitzero"`
+	BlockLength Size `json:"block_length,omitzero"`
+	BlockWidth  Size `json:"block_width,omitzero"`
+	CoverLayers Text `json:"cover_layers,omitzero"`
+	Adjustable  Text `json:"adjustable,omitzero"`
+}
+
+// Part is a free part of a prop or a repair, or something more on a shield.
+type Part struct {
+	Name   Text `json:"name,omitzero"`
+	Foam   Text `json:"foam,omitzero"`
+	D      Text `json:"d,omitzero"`
+	Width  Size `json:"width,omitzero"`
+	Height Size `json:"height,omitzero"`
+	Count  Text `json:"count,omitzero"`
+	Layers Text `json:"layers,omitzero"`
+	Colour Text `json:"colour,omitzero"`
+	Loose  Text `json:"loose,omitzero"`
+}
+
+// Step is a step of work that the workshop's table does not have.
+type Step struct {
+	Name    Text `json:"name,omitzero"`
+	Minutes Text `json:"minutes,omitzero"`
 }
 
 // Coat is the skin.

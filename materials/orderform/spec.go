@@ -11,23 +11,17 @@ import (
 // every entry that cannot be read; whether the shield can be made is shield's to say.
 func (f Form) Spec() (shield.Spec, error) {
 	r := &reader{}
+	kind := r.choice("kind", f.Kind, shield.Made, shield.Prop, shield.Repair)
 	s := shield.Spec{
+		Kind:       kind,
 		Name:       r.text("name", f.Name, "Unnamed shield", 80),
 		Quantity:   r.count("quantity", f.Quantity, 1, 1, 500),
 		Rule:       r.text("rule", f.Rule, "", 60),
 		FirstTime:  r.yes("first_time", f.FirstTime),
 		Complexity: r.count("complexity", f.Complexity, 0, 0, 5),
-		Outline:    f.outline(r),
-		Core: shield.Core{
-			Foam:      r.required("core.foam", f.Core.Foam, "Name the foam of the layers, for example mat-10."),
-			Layers:    r.count("core.layers", f.Core.Layers, 2, 1, 12),
-			Former:    r.length("core.former_radius", f.Core.FormerRadius),
-			Templates: r.choice("core.templates", f.Core.Templates, "same", "per layer"),
-			Set:       r.choice("core.set", f.Core.Set, "cold", "heat"),
-			Joint:     r.choice("core.joint", f.Core.Joint, "interlock", "butt"),
-		},
+		Filler:     r.text("filler", f.Filler, "", 60),
+		Caveat:     r.text("caveat", f.Caveat, "", 500),
 		Studs:      r.count("studs", f.Studs, 0, 0, 500),
-		Back:       f.back(r),
 		ClearCoats: r.count("clear_coats", f.ClearCoats, 0, 0, 10),
 		Weathering: r.count("weathering", f.Weathering, 0, 0, 3),
 		Grip: shield.Grip{
@@ -36,6 +30,10 @@ func (f Form) Spec() (shield.Spec, error) {
 			Straps:      r.count("grip.strap", f.Grip.Strap, 0, 0, 6),
 			ThumbGuard:  r.yes("grip.thumb_guard", f.Grip.ThumbGuard),
 			Hand:        r.choice("grip.hand", f.Grip.Hand, "right", "left", "either"),
+			BlockLength: r.length("grip.block_length", f.Grip.BlockLength),
+			BlockWidth:  r.length("grip.block_width", f.Grip.BlockWidth),
+			CoverLayers: r.count("grip.cover_layers", f.Grip.CoverLayers, 0, 0, 4),
+			Adjustable:  r.yes("grip.adjustable", f.Grip.Adjustable),
 		},
 		Coat: shield.Coat{
 			System: r.choice("coat.system", f.Coat.System, "none", "latex", "primer"),
@@ -43,6 +41,11 @@ func (f Form) Spec() (shield.Spec, error) {
 		},
 		Delivery: shield.Delivery{By: r.day("delivery.by", f.Delivery.By), Ship: r.yes("delivery.ship", f.Delivery.Ship)},
 	}
+	f.free(r, &s)
+	if kind != shield.Made {
+		return s, r.problems.Err()
+	}
+	s.Outline, s.Core, s.Back = f.outline(r), f.core(r), f.back(r)
 	if f.Rim != nil {
 		s.Rim = &shield.Rim{
 			Foam:   r.text("rim.foam", f.Rim.Foam, s.Core.Foam, 60),
@@ -58,6 +61,64 @@ func (f Form) Spec() (shield.Spec, error) {
 	}
 	f.faceParts(r, &s)
 	return s, r.problems.Err()
+}
+
+func (f Form) core(r *reader) shield.Core {
+	c := f.Core
+	s := shield.Core{
+		Foam:      r.required("core.foam", c.Foam, "Name the foam of the layers, for example mat-10."),
+		Layers:    r.count("core.layers", c.Layers, 2, 1, 12),
+		Former:    r.length("core.former_radius", c.FormerRadius),
+		FormerIs:  r.text("core.former", c.Former, "", 60),
+		Depth:     r.length("core.depth", c.Depth),
+		Templates: r.choice("core.templates", c.Templates, "same", "per layer"),
+		Set:       r.choice("core.set", c.Set, "cold", "heat"),
+		Joint:     r.choice("core.joint", c.Joint, "interlock", "butt"),
+		JointGlue: r.text("core.joint_glue", c.JointGlue, "", 60),
+		Prep:      r.choice("core.prep", c.Prep, "keyed", "flat", "smooth"),
+	}
+	given := 0
+	for _, is := range []bool{s.Former > 0, s.FormerIs != "", s.Depth > 0} {
+		if is {
+			given++
+		}
+	}
+	if given > 1 {
+		r.problems.Add("core.former_radius", c.FormerRadius.Typed, "Say how it is curved once: by a radius, by a former of the list, or by a depth.")
+	}
+	return s
+}
+
+// free reads the parts and steps that are the spec's own.
+func (f Form) free(r *reader, s *shield.Spec) {
+	for i, p := range f.Parts {
+		at := fmt.Sprintf("parts.%d.", i)
+		part := shield.FreePart{
+			Name:   r.text(at+"name", p.Name, fmt.Sprintf("part %d", i+1), 60),
+			Foam:   r.required(at+"foam", p.Foam, "Name the foam of this part, for example sheet-10."),
+			D:      r.text(at+"d", p.D, "", MaxBytes),
+			Width:  r.length(at+"width", p.Width),
+			Height: r.length(at+"height", p.Height),
+			Count:  r.count(at+"count", p.Count, 1, 1, 100),
+			Layers: r.count(at+"layers", p.Layers, 1, 1, 12),
+			Colour: r.text(at+"colour", p.Colour, "", 40),
+			Loose:  r.yes(at+"loose", p.Loose),
+		}
+		if (part.D == "") == (part.Width == 0 || part.Height == 0) {
+			r.problems.Add(at+"width", p.Width.Typed, "Give either the part's path, or its width and height.")
+		}
+		s.Parts = append(s.Parts, part)
+	}
+	for i, p := range f.Steps {
+		at := fmt.Sprintf("steps.%d.", i)
+		s.Steps = append(s.Steps, shield.FreeStep{
+			Name:    r.text(at+"name", p.Name, fmt.Sprintf("step %d", i+1), 80),
+			Minutes: r.count(at+"minutes", p.Minutes, 0, 1, 6000),
+		})
+	}
+	if s.Kind != shield.Made && len(s.Parts)+len(s.Steps)+s.Grip.Straps == 0 {
+		r.problems.Add("parts", "", "Say what is to be made or done: at least one part or one step.")
+	}
 }
 
 func (f Form) outline(r *reader) shield.Outline {
@@ -91,6 +152,7 @@ func (f Form) outline(r *reader) shield.Outline {
 func (f Form) back(r *reader) shield.Back {
 	b := shield.Back{
 		Finish:     r.choice("back.finish", f.Back.Finish, "plain", "planks"),
+		Tool:       r.choice("back.tool", f.Back.Tool, "knife", "rotary"),
 		PlankWidth: r.length("back.plank_width", f.Back.PlankWidth),
 		GrainPitch: r.length("back.grain_pitch", f.Back.GrainPitch),
 		GrainDepth: r.length("back.grain_depth", f.Back.GrainDepth),
@@ -116,6 +178,7 @@ func (f Form) faceParts(r *reader, s *shield.Spec) {
 			Layers: r.count(at+"layers", p.Layers, 1, 1, 6),
 			Colour: r.text(at+"colour", p.Colour, "", 40),
 			Turn:   r.degrees(at+"turn", p.Turn),
+			Prep:   r.choice(at+"prep", p.Prep, "keyed", "flat", "smooth"),
 		}
 		if p.At != nil {
 			piece.At = &geom.Point{X: r.offset(at+"at.x", p.At.X), Y: r.offset(at+"at.y", p.At.Y)}
@@ -125,12 +188,13 @@ func (f Form) faceParts(r *reader, s *shield.Spec) {
 	for i, g := range f.Gems {
 		at := fmt.Sprintf("gems.%d.", i)
 		gem := shield.Gem{
-			Width:  r.needed(at+"width", g.Width, "Write how wide the gem is, for example 60 mm."),
-			Height: r.needed(at+"height", g.Height, "Write how high the gem is, for example 80 mm."),
-			Layers: r.count(at+"layers", g.Layers, 2, 1, 6),
-			Count:  r.count(at+"count", g.Count, 1, 1, 60),
-			Foam:   r.text(at+"foam", g.Foam, s.Core.Foam, 60),
-			Colour: r.text(at+"colour", g.Colour, "", 40),
+			Width:   r.needed(at+"width", g.Width, "Write how wide the gem is, for example 60 mm."),
+			Height:  r.needed(at+"height", g.Height, "Write how high the gem is, for example 80 mm."),
+			Layers:  r.count(at+"layers", g.Layers, 2, 1, 6),
+			Count:   r.count(at+"count", g.Count, 1, 1, 60),
+			Foam:    r.text(at+"foam", g.Foam, s.Core.Foam, 60),
+			Colour:  r.text(at+"colour", g.Colour, "", 40),
+			Faceted: r.yes(at+"faceted", g.Facets),
 		}
 		for j, p := range g.At {
 			spot := fmt.Sprintf("%sat.%d.", at, j)
@@ -145,6 +209,7 @@ func (f Form) faceParts(r *reader, s *shield.Spec) {
 			Length: r.length(at+"length", g.Length),
 			D:      r.text(at+"d", g.D, "", MaxBytes),
 			Passes: r.count(at+"passes", g.Passes, 1, 1, 5),
+			Knots:  r.yes(at+"knotwork", g.Knots),
 		}
 		if (groove.Length == 0) == (groove.D == "") {
 			r.problems.Add(at+"length", g.Length.Typed, "Give either the length of the grooves or their path, not both.")

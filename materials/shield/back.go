@@ -49,14 +49,12 @@ type Hold struct {
 	Straps         int
 	Bars, Ropes    int
 	ThumbGuards    int
+	Adjustable     int     // straps that fit whoever it is for
 	Bond           float64 // area glued, mm²
 }
 
-// Sizes of grip parts, mm. Common practice, no source.
-const (
-	blockLong, blockWide = 120, 60
-	thumbLong, thumbWide = 100, 80
-)
+// Size of a thumb guard, mm. Common practice, no source.
+const thumbLong, thumbWide = 100, 80
 
 // hold makes the grip: a bar on two stepped stacks, straps through slots, both, or a rope.
 func (m *making) hold() {
@@ -81,11 +79,25 @@ func (m *making) hold() {
 	if h.Stacks == 0 && g.BlockLayers > 0 {
 		h.Blocks = 1
 	}
-	layers := h.Layers + h.Blocks*g.BlockLayers
-	if layers > 0 {
-		m.bar(BlockPart, "grip block", m.CoreFoam.Code, blockLong, blockWide, layers)
-		h.Bond += float64(layers) * blockLong * blockWide
+	if g.Adjustable {
+		h.Straps, h.Adjustable = h.Straps+1, 1
 	}
+	if m.CoreFoam.Code == "" { // a repair names the foam of its blocks as free parts
+		m.Grip = h
+		return
+	}
+	long, wide := m.Bench.BlockLength.MM(), m.Bench.BlockWidth.MM()
+	if g.BlockLength > 0 {
+		long = g.BlockLength.MM()
+	}
+	if g.BlockWidth > 0 {
+		wide = g.BlockWidth.MM()
+	}
+	if layers := h.Layers + h.Blocks*g.BlockLayers + g.CoverLayers; layers > 0 {
+		m.bar(BlockPart, "grip block", m.CoreFoam.Code, long, wide, layers)
+		h.Bond += float64(layers) * long * wide
+	}
+	h.Layers += g.CoverLayers
 	if g.ThumbGuard {
 		h.ThumbGuards = 1
 		m.bar(BlockPart, "thumb guard", m.CoreFoam.Code, thumbLong, thumbWide, 1)
@@ -111,6 +123,14 @@ func (m *making) coated() {
 	}
 	for i, g := range m.Spec.Gems {
 		m.colour(fmt.Sprintf("gems.%d.colour", i), g.Colour)
+	}
+	for i, p := range m.Spec.Parts {
+		m.colour(fmt.Sprintf("parts.%d.colour", i), p.Colour)
+	}
+	for field, code := range map[string]string{"core.joint_glue": m.Spec.Core.JointGlue, "filler": m.Spec.Filler} {
+		if _, ok := m.catalogue.LiquidOf(code); !ok && code != "" {
+			m.problems.Add(field, code, "The catalogue has no such liquid. Leave it empty for the usual one.")
+		}
 	}
 	if m.Spec.Coat.System != "none" && m.Spec.Coat.Coats == 0 {
 		m.problems.Add("coat.coats", "0", "Write how many coats, for example 4.")

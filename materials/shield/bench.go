@@ -11,6 +11,16 @@ type Bench struct {
 	LeastJoint     measure.Length // no joint piece of a strip is shorter, 100 mm
 	Stagger        measure.Length // seams of neighbouring layers keep this apart, 100 mm
 	CoatThickness  measure.Length // what a coat adds to every side
+	Stud           measure.Length // diameter of a stud
+	BlockLength    measure.Length // of a grip block where the spec names none
+	BlockWidth     measure.Length
+	Formers        []Former
+}
+
+// Former is one that the workshop has: it only has to be set out, not built.
+type Former struct {
+	Name   string
+	Radius measure.Length
 }
 
 // UsualBench is what a new workshop starts with.
@@ -18,6 +28,7 @@ func UsualBench() Bench {
 	return Bench{
 		ReleaseCold: 1.3, ReleaseHeat: 1.0, Trim: 8 * measure.Millimetre, StripAllowance: 6 * measure.Millimetre,
 		LeastJoint: 100 * measure.Millimetre, Stagger: 100 * measure.Millimetre, CoatThickness: measure.Millimetre / 10,
+		Stud: 20 * measure.Millimetre, BlockLength: 120 * measure.Millimetre, BlockWidth: 60 * measure.Millimetre,
 	}
 }
 

@@ -22,7 +22,7 @@ func (m *making) raised() {
 		if p.At != nil {
 			place = place.Then(geom.Translate(p.At.X, p.At.Y))
 		}
-		one := Placed{Name: p.Name, Colour: p.Colour, Foam: foam, Layers: p.Layers, Area: path.Area(), Perimeter: path.Length()}
+		one := Placed{Name: p.Name, Colour: p.Colour, Foam: foam, Layers: p.Layers, Prep: p.Prep, Area: path.Area(), Perimeter: path.Length()}
 		region := path.Flatten(drawn)
 		poses := []geom.Matrix{place}
 		if p.Mirror {
@@ -44,6 +44,7 @@ func (m *making) raised() {
 		}
 	}
 	m.gems()
+	m.studs()
 }
 
 func (m *making) gems() {
@@ -77,6 +78,22 @@ func (m *making) gems() {
 	}
 }
 
+// studs cuts the foam domes.
+func (m *making) studs() {
+	if m.Spec.Studs == 0 {
+		return
+	}
+	d := m.Bench.Stud.MM()
+	path, err := geom.Ellipse(d, d)
+	if m.fail("studs", err) {
+		return
+	}
+	m.Parts = append(m.Parts, Part{
+		Kind: GemPart, Label: "stud", Foam: m.CoreFoam.Code, Shape: path.Flatten(drawn)[0], Net: path.Area(),
+		CutLength: path.Length(), Count: m.Spec.Studs, Mirror: true,
+	})
+}
+
 // drawable is the smallest raised part, mm.
 const drawable = 10.0
 
@@ -100,7 +117,7 @@ func (m *making) warn(text string) {
 // carved measures the grooves, by path or as stated.
 func (m *making) carved() {
 	for i, g := range m.Spec.Grooves {
-		c := Carved{Tool: g.Tool, Length: g.Length.MM(), Passes: g.Passes}
+		c := Carved{Tool: g.Tool, Length: g.Length.MM(), Passes: g.Passes, Knots: g.Knots}
 		if g.D != "" {
 			line, err := geom.ParsePath(g.D)
 			if m.fail(fmt.Sprintf("grooves.%d.d", i), err) {

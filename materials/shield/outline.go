@@ -106,15 +106,15 @@ func (o Outline) width() (float64, error) {
 
 // template is the outline that is cut, in mm: the core, with the width solved for when it was given straight
 // across. strip is the thickness of the edge strip, which a finished outline has inside it.
-func (s Spec) template(layers []float64, b Bench, strip float64) (geom.Path, error) {
+func (s Spec) template(layers []float64, b Bench, strip, former float64) (geom.Path, error) {
 	o := s.Outline
 	width, err := o.width()
 	if err != nil {
 		return nil, err
 	}
 	asked := width
-	if o.WidthIs == StraightAcross && s.Core.Former > 0 {
-		if width, err = templateFor(width, s.Core.Former.MM(), layers, s.Core.Templates == "per layer", b.calibration(s.Core.Set)); err != nil {
+	if o.WidthIs == StraightAcross && former > 0 {
+		if width, err = templateFor(width, former, layers, s.Core.Templates == "per layer", b.calibration(s.Core.Set)); err != nil {
 			return nil, err
 		}
 	}

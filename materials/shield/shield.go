@@ -27,7 +27,10 @@ type Shield struct {
 	Strip           float64 // thickness of the edge strip; 0 without
 	Curve           *Curve  // nil when flat
 	Rim, Cover      *Band   // nil without
+	Former          float64 // radius; 0 is flat
+	FormerStands    bool    // it is one of the workshop's list
 	Pieces, Gems    []Placed
+	Free            []Placed // parts that are the spec's own; they have no place on the face
 	Grooves         []Carved
 	Planks          []float64 // x of each plank line
 	PlankLine       float64   // their length
@@ -55,6 +58,9 @@ type Placed struct {
 	Region          geom.Region
 	Area, Perimeter float64
 	Layers          int
+	Count           int  // of free parts; a placed one stands for itself
+	Loose           bool // not glued to the rest
+	Prep            string
 }
 
 // Carved is a groove: its length, and its line where it was drawn.
@@ -62,6 +68,7 @@ type Carved struct {
 	Tool   string
 	Length float64
 	Passes int
+	Knots  bool
 	Line   geom.Path
 }
 
@@ -78,10 +85,17 @@ type making struct {
 // stands to the size rule is for Judge to say, once its weight is known.
 func Make(spec Spec, catalogue materials.Catalogue, bench Bench) (Shield, error) {
 	m := &making{Shield: Shield{Spec: spec, Bench: bench}, catalogue: catalogue}
+	if !m.Made() {
+		m.Spec.Core.Layers = 0
+		m.free()
+		m.hold()
+		m.coated()
+		return m.Shield, m.problems.Err()
+	}
 	spec.Outline.checkSizes(&m.problems)
 	m.foams()
 	// Without sizes and thicknesses nothing more can be said; without an outline no part can be measured.
-	if !m.problems.Empty() || !m.outline() {
+	if !m.problems.Empty() || !m.formed() || !m.outline() {
 		return m.Shield, m.problems.Err()
 	}
 	m.curve()
@@ -91,10 +105,14 @@ func Make(spec Spec, catalogue materials.Catalogue, bench Bench) (Shield, error)
 	m.raised()
 	m.carved()
 	m.back()
+	m.free()
 	m.hold()
 	m.coated()
 	return m.Shield, m.problems.Err()
 }
+
+// Made tells whether this is a shield with an outline of its own, and not a prop or a repair of free parts.
+func (s Shield) Made() bool { return s.Spec.Kind != Prop && s.Spec.Kind != Repair }
 
 // foams looks up what the spec names and adds up the thickness.
 func (m *making) foams() {
@@ -141,7 +159,7 @@ func (m *making) fail(field string, err error) bool {
 
 // outline draws and measures the template; false when there is none.
 func (m *making) outline() bool {
-	p, err := m.Spec.template(m.bent, m.Bench, m.Strip)
+	p, err := m.Spec.template(m.bent, m.Bench, m.Strip, m.Former)
 	if m.fail(m.Spec.Outline.field(), err) {
 		return false
 	}
@@ -166,10 +184,10 @@ func (o Outline) field() string {
 }
 
 func (m *making) curve() {
-	if m.Spec.Core.Former == 0 {
+	if m.Former == 0 {
 		return
 	}
-	c, err := bend(m.Box.Width(), m.Spec.Core.Former.MM(), m.bent, m.Spec.Core.Templates == "per layer", m.Bench.calibration(m.Spec.Core.Set))
+	c, err := bend(m.Box.Width(), m.Former, m.bent, m.perLayer(), m.calibration())
 	if !m.fail("core.former_radius", err) {
 		m.Curve = &c
 	}

@@ -14,6 +14,7 @@ import (
 
 // Spec is what the customer wants made, in the order it is made.
 type Spec struct {
+	Kind       string // Made, Prop or Repair
 	Name       string
 	Quantity   int
 	Rule       string // code of the size rule; empty when none was stated
@@ -33,7 +34,33 @@ type Spec struct {
 	Paint      []Paint
 	ClearCoats int
 	Weathering int // 0 none to 3 heavy
+	Parts      []FreePart
+	Steps      []FreeStep
+	Filler     string // code of the filler; the catalogue's usual one when empty
+	Caveat     string // what the price leaves open, such as what an inspection may show
 	Delivery   Delivery
+}
+
+// What a spec is for.
+const (
+	Made   = "shield"
+	Prop   = "prop"   // anything else of foam: free parts, no outline of its own
+	Repair = "repair" // priced after inspection
+)
+
+// FreePart is a shape of foam that is no part of the shield's own build-up: by its path, or a rectangle.
+type FreePart struct {
+	Name, Foam, D string
+	Width, Height measure.Length
+	Count, Layers int
+	Colour        string
+	Loose         bool // glued to nothing; only its own layers are glued together
+}
+
+// FreeStep is work that the table of steps does not have, for each item.
+type FreeStep struct {
+	Name    string
+	Minutes int
 }
 
 // The outline's shapes.
@@ -73,10 +100,14 @@ type Outline struct {
 type Core struct {
 	Foam      string
 	Layers    int
-	Former    measure.Length // radius to the back face; 0 is flat
+	Former    measure.Length // radius to the back face; 0 is flat unless named or by depth
+	FormerIs  string         // name of a former of the workshop's list
+	Depth     measure.Length // bent by hand to stand so deep when released
 	Templates string         // "same" or "per layer"
 	Set       string         // "cold" or "heat"
 	Joint     string         // "interlock" or "butt"
+	JointGlue string         // code of the adhesive for seams; that of the layers when empty
+	Prep      string         // of the faces that are glued: "keyed", "flat" or "smooth"
 }
 
 // Rim is a band of foam round the face.
@@ -100,6 +131,7 @@ type Piece struct {
 	Colour        string
 	At            *geom.Point // where its own origin goes on the face; the outline's origin when nil
 	Turn          float64     // degrees, clockwise
+	Prep          string      // "keyed", "flat" or "smooth"
 }
 
 // Gem is a shaped dome, oval in plan.
@@ -108,6 +140,7 @@ type Gem struct {
 	Layers, Count int
 	Foam          string // the core's foam when empty
 	Colour        string
+	Faceted       bool
 	At            []geom.Point // centres; spread along the upright axis when empty
 }
 
@@ -117,11 +150,13 @@ type Groove struct {
 	Length measure.Length
 	D      string
 	Passes int
+	Knots  bool // knotwork: over and under, which is slower
 }
 
 // Back is how the back looks.
 type Back struct {
 	Finish     string // "plain" or "planks"
+	Tool       string // "knife" or "rotary"
 	PlankWidth measure.Length
 	GrainPitch measure.Length // between grain lines; 0 for none
 	GrainDepth measure.Length
@@ -140,7 +175,11 @@ type Grip struct {
 	BlockLayers int
 	Straps      int
 	ThumbGuard  bool
-	Hand        string // "right", "left" or "either"
+	Hand        string         // "right", "left" or "either"
+	BlockLength measure.Length // of the lowest layer of a stack or block
+	BlockWidth  measure.Length
+	CoverLayers int  // layers of foam over the bar's channel
+	Adjustable  bool // for a wearer who could not be measured: one strap more
 }
 
 // Coat is the skin over the foam.

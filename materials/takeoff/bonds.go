@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"math"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -21,7 +22,7 @@ func (t *taking) glue() {
 	keyed, cut := measure.F(u.Keyed, "keyed"), measure.F(u.CutEdge, "cut edge")
 	both := measure.N(2, "faces")
 	f := measure.Formula{}
-	f.Add(area(s.Area, "layer"), measure.N(2*(s.Spec.Core.Layers-1), "faces"), keyed)
+	t.layerFaces(&f)
 	if s.Rim != nil {
 		f.Add(area(s.Rim.Area, "rim"), both, keyed)
 	}
@@ -30,18 +31,33 @@ func (t *taking) glue() {
 		f.Add(area(s.Perimeter*s.Total, "edge"), cut)
 		f.Add(area(s.Perimeter*wide, "edge strip"), keyed)
 	}
-	for _, raised := range [][]shield.Placed{s.Pieces, s.Gems} {
-		for _, r := range raised {
-			f.Add(area(r.Area, r.Name), measure.N(r.Layers, "layers"), both, keyed)
+	for _, r := range raised(s) {
+		state := keyed
+		if r.Prep == "smooth" {
+			state = measure.N(1, "smooth")
 		}
+		joints := r.Layers
+		if r.Loose {
+			joints--
+		}
+		f.Add(area(r.Area, r.Name), measure.N(max(r.Count, 1), "of them"), measure.N(joints, "layers"), both, state)
 	}
 	if s.Cover != nil {
 		f.Add(area(s.Cover.Area, "cover strip"), both, keyed)
 	}
 	f.Add(area(s.Grip.Bond, "grip"), both, keyed)
+	seams := &f
+	other, named := t.catalogue.LiquidOf(s.Spec.Core.JointGlue)
+	if named {
+		seams = &measure.Formula{}
+	}
 	seam := measure.F(s.CoreFoam.Thickness.Decimal().Shift(-3), "m")
-	f.Add(length(s.Seams.Glued, "seams"), seam, both, measure.F(u.SeamCoats, "coats"), cut)
-	f.Add(length(s.Seams.Locked, "locked seams"), seam, measure.F(u.ToothFactor, "teeth"), both, measure.F(u.SeamCoats, "coats"), cut)
+	seams.Add(length(s.Seams.Glued, "seams"), seam, both, measure.F(u.SeamCoats, "coats"), cut)
+	seams.Add(length(s.Seams.Locked, "locked seams"), seam, measure.F(u.ToothFactor, "teeth"), both, measure.F(u.SeamCoats, "coats"), cut)
+	if named && !seams.Empty() {
+		litres := t.pour(Adhesive, other, *seams, spread(other))
+		t.mass.Add(measure.F(litres, "l adhesive"), measure.F(other.Density, "kg/l"), measure.F(other.Solids, "stays"))
+	}
 	glue, litres := t.liquid(Adhesive, materials.UseAdhesive, f, func(l materials.Liquid) []measure.Factor {
 		return p(measure.F(l.Spread, "l/m²"))
 	})
@@ -50,6 +66,28 @@ func (t *taking) glue() {
 	brushes.Add(area(s.Area, "layer"), measure.N(2*(s.Spec.Core.Layers-1), "faces"), measure.F(u.BrushGlue, "brushes a m²"))
 	t.goods(Hardware, materials.UseBrush, brushes)
 	t.goods(Hardware, materials.UseGloves, of(measure.F(u.Gloves, "pairs")))
+}
+
+// layerFaces adds the bonded faces of the layers, by how they were prepared.
+func (t *taking) layerFaces(f *measure.Formula) {
+	s, u := t.shield, t.usage
+	all, textured := faces(s)
+	layer := area(s.Area, "layer")
+	switch s.Spec.Core.Prep {
+	case "smooth":
+		f.Add(layer, measure.N(all-textured, "faces"))
+		f.Add(layer, measure.N(textured, "faces"), measure.F(u.Textured, "textured"))
+	case "flat":
+		f.Add(layer, measure.N(all-textured, "faces"))
+		f.Add(layer, measure.N(textured, "faces"), measure.F(u.Keyed, "sanded flat"))
+	default:
+		f.Add(layer, measure.N(all, "faces"), measure.F(u.Keyed, "keyed"))
+	}
+}
+
+// raised is everything glued on: pieces, gems and free parts.
+func raised(s shield.Shield) []shield.Placed {
+	return slices.Concat(s.Pieces, s.Gems, s.Free)
 }
 
 // edges counts rim, edge and strip work, and the filler.
@@ -85,8 +123,13 @@ func (t *taking) edges() {
 	for _, j := range joints {
 		f.Add(j...)
 	}
-	filler, litres := t.liquid(Coats, materials.UseFiller, f, func(materials.Liquid) []measure.Factor {
-		return p(measure.F(t.usage.Bead, "l/m bead"))
-	})
+	bead := func(materials.Liquid) []measure.Factor { return p(measure.F(t.usage.Bead, "l/m bead")) }
+	var filler materials.Liquid
+	var litres decimal.Decimal
+	if l, ok := t.catalogue.LiquidOf(s.Spec.Filler); ok && !f.Empty() {
+		filler, litres = l, t.pour(Coats, l, f, bead(l))
+	} else {
+		filler, litres = t.liquid(Coats, materials.UseFiller, f, bead)
+	}
 	t.mass.Add(measure.F(litres, "l filler"), measure.F(filler.Density, "kg/l"), measure.F(filler.Solids, "stays"))
 }

@@ -18,13 +18,19 @@ func (t *taking) design() {
 	if s.Spec.FirstTime {
 		t.count(FirstTime, 1, "first time")
 	}
-	if s.Curve != nil {
+	switch {
+	case s.FormerStands:
+		t.count(FormerStands, 1, "former")
+	case s.Curve != nil:
 		t.count(Former, 1, "former")
 	}
 	if s.Spec.Outline.Template == "have" {
 		return
 	}
 	outlines := [][]measure.Factor{p(length(s.Perimeter, "outline"))}
+	for _, part := range s.Free {
+		outlines = append(outlines, p(length(part.Perimeter, part.Name)))
+	}
 	if s.Rim != nil {
 		outlines = append(outlines, p(length(s.Rim.Inner, "inside of rim")))
 	}
@@ -85,15 +91,10 @@ func (t *taking) laminate() {
 	if n < 2 {
 		return
 	}
-	faces := 2 * (n - 1)
-	textured := 0
-	if s.CoreFoam.Textured {
-		textured = min(n, faces) // with smooth faces outside, every mat has its texture in a joint
-	}
+	faces, textured := faces(s)
 	layer := area(s.Area, "layer")
-	t.drive(KeyedM2, measure.SquareMetre,
-		p(layer, measure.N(faces-textured, "faces")),
-		p(layer, measure.N(textured, "textured faces"), measure.F(t.usage.TexturedKey, "texture")))
+	keyed := t.keying(layer, faces, textured)
+	t.drive(KeyedM2, measure.SquareMetre, keyed...)
 	t.drive(FaceCoatM2, measure.SquareMetre, p(layer, measure.N(faces, "faces")))
 	t.drive(BondM2, measure.SquareMetre, p(layer, measure.N(n-1, "joints")))
 	// Two people above 0.35 m² or 800 mm. Common practice, no source.
@@ -107,10 +108,41 @@ func (t *taking) laminate() {
 		t.count(PressedItem, 1, "item")
 	}
 	discs := measure.Formula{}
-	discs.Add(layer, measure.N(faces-textured, "faces"), measure.F(t.usage.DiscsKeyed, "discs a m²"))
-	discs.Add(layer, measure.N(textured, "textured faces"), measure.F(t.usage.DiscsKeyed, "discs a m²"), measure.N(2, "texture"))
+	if s.Spec.Core.Prep == "" || s.Spec.Core.Prep == "keyed" {
+		discs.Add(layer, measure.N(faces-textured, "faces"), measure.F(t.usage.DiscsKeyed, "discs a m²"))
+	}
+	if s.Spec.Core.Prep != "smooth" {
+		discs.Add(layer, measure.N(textured, "textured faces"), measure.F(t.usage.DiscsKeyed, "discs a m²"), measure.N(2, "texture"))
+	}
 	discs.Add(length(s.Perimeter, "edge"), measure.F(t.usage.DiscsEdge, "discs a metre"), measure.F(t.round(s.Total/30), "edge height"))
 	t.goods(Hardware, materials.UseDisc, discs)
+}
+
+// faces are the bonded faces of the layers, and how many of them carry a moulded texture: with smooth faces
+// outside, every mat has its texture in a joint.
+func faces(s shield.Shield) (all, textured int) {
+	n := s.Spec.Core.Layers
+	if n < 2 {
+		return 0, 0
+	}
+	all = 2 * (n - 1)
+	if s.CoreFoam.Textured {
+		textured = min(n, all)
+	}
+	return all, textured
+}
+
+// keying is the area of faces that are worked before gluing: all of them when keyed, only the moulded texture when
+// it is taken off flat, none when smooth faces are glued as they are.
+func (t *taking) keying(layer measure.Factor, faces, textured int) [][]measure.Factor {
+	texture := p(layer, measure.N(textured, "textured faces"), measure.F(t.usage.TexturedKey, "texture"))
+	switch t.shield.Spec.Core.Prep {
+	case "smooth":
+		return nil
+	case "flat":
+		return [][]measure.Factor{texture}
+	}
+	return [][]measure.Factor{p(layer, measure.N(faces-textured, "faces")), texture}
 }
 
 // foamMass adds the weight of the foam parts.

@@ -15,6 +15,7 @@ const (
 	ComplexityPoint Driver = "complexity point"
 	TemplateM       Driver = "m template"
 	Former          Driver = "former"
+	FormerStands    Driver = "former that stands"
 	FirstTime       Driver = "first time"
 	CutPieces       Driver = "piece"
 	TeethM          Driver = "m teeth"
@@ -49,6 +50,7 @@ const (
 	StackLayer      Driver = "stack layer"
 	Channel         Driver = "channel"
 	StrapCount      Driver = "strap"
+	AdjustableStrap Driver = "adjustable strap"
 	ThumbGuard      Driver = "thumb guard"
 	JointM          Driver = "m joint"
 	FirstCoatM2     Driver = "m² first coat"
@@ -63,7 +65,7 @@ const (
 	FinishedM2      Driver = "m² finished"
 	CheckedItem     Driver = "checked item"
 	Photographed    Driver = "photographed item"
-	Parcel          Driver = "parcel"
+	Parcels         Driver = "parcel"
 	WorkingDay      Driver = "working day" // filled by the schedule, not by the take-off
 )
 

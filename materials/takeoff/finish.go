@@ -1,8 +1,6 @@
 package takeoff
 
 import (
-	"math"
-
 	"foamwright/materials"
 	"foamwright/materials/measure"
 )
@@ -14,13 +12,30 @@ func (t *taking) face() {
 	for _, piece := range s.Pieces {
 		outlines = append(outlines, p(length(piece.Perimeter, piece.Name), measure.N(piece.Layers, "layers")))
 	}
+	n := len(s.Pieces)
+	for _, part := range s.Free {
+		outlines = append(outlines, p(length(part.Perimeter, part.Name), measure.N(part.Count, "of them"), measure.N(part.Layers, "layers")))
+		n += part.Count
+	}
 	t.drive(PieceOutlineM, measure.RunMetre, outlines...)
-	t.count(RaisedPiece, len(s.Pieces), "pieces")
-	t.count(GemCount, len(s.Gems), "gems")
+	t.count(RaisedPiece, n, "pieces")
+	var gems [][]measure.Factor
+	for _, g := range s.Spec.Gems {
+		one := p(measure.N(g.Count, "gems"))
+		if g.Faceted {
+			one = append(one, measure.F(d("1.6"), "faceted")) // common practice, no source
+		}
+		gems = append(gems, one)
+	}
+	t.drive(GemCount, measure.Ratio, gems...)
 	t.count(StudCount, s.Spec.Studs, "studs")
 	grooves := map[string][][]measure.Factor{}
 	for _, g := range s.Grooves {
-		grooves[g.Tool] = append(grooves[g.Tool], p(length(g.Length, "groove"), measure.N(g.Passes, "passes")))
+		one := p(length(g.Length, "groove"), measure.N(g.Passes, "passes"))
+		if g.Knots {
+			one = append(one, measure.F(d("1.5"), "knotwork")) // common practice, no source
+		}
+		grooves[g.Tool] = append(grooves[g.Tool], one)
 	}
 	t.drive(RotaryM, measure.RunMetre, grooves["rotary"]...)
 	t.drive(KnifeM, measure.RunMetre, grooves["knife"]...)
@@ -35,7 +50,11 @@ func (t *taking) face() {
 // backAndGrip counts the back's lines and everything it is held by.
 func (t *taking) backAndGrip() {
 	s, u := t.shield, t.usage
-	t.drive(PlankM, measure.RunMetre, p(length(s.PlankLine, "planks")))
+	planks := p(length(s.PlankLine, "planks"))
+	if s.Spec.Back.Tool == "rotary" {
+		planks = append(planks, measure.N(2, "by rotary tool")) // twice as slow: common practice, no source
+	}
+	t.drive(PlankM, measure.RunMetre, planks)
 	t.drive(GrainM, measure.RunMetre, p(length(s.GrainLine(), "grain")))
 	if s.GrainLine() > 0 {
 		t.drive(GrainedM2, measure.SquareMetre, p(area(s.Area, "back")))
@@ -49,6 +68,7 @@ func (t *taking) backAndGrip() {
 	t.count(Channel, g.Channels, "channels")
 	t.count(StrapCount, g.Straps, "straps")
 	t.count(ThumbGuard, g.ThumbGuards, "guards")
+	t.count(AdjustableStrap, g.Adjustable, "straps")
 	t.goods(Hardware, materials.UseStrap, of(measure.N(g.Straps, "straps"), measure.F(u.StrapLength, "m")))
 	t.goods(Hardware, materials.UseRivet, of(measure.N(g.Straps, "straps"), measure.F(u.Rivets, "rivets")))
 	t.goods(Hardware, materials.UseBar, of(measure.N(g.Bars, "bars")))
@@ -67,6 +87,11 @@ func (t *taking) coated() [][]measure.Factor {
 	}
 	for _, r := range append(s.Pieces[:len(s.Pieces):len(s.Pieces)], s.Gems...) {
 		skin = append(skin, p(area(r.Perimeter*r.Foam.Thickness.MM()*float64(r.Layers), r.Name+" wall")))
+	}
+	if !s.Made() {
+		for _, r := range s.Free { // nothing lies under them: both faces and the walls
+			skin = append(skin, p(area(2*r.Area+r.Perimeter*r.Foam.Thickness.MM()*float64(r.Layers), r.Name), measure.N(r.Count, "of them")))
+		}
 	}
 	return skin
 }
@@ -138,29 +163,4 @@ func (t *taking) finish() {
 	if s.Spec.Delivery.Ship {
 		t.parcel()
 	}
-}
-
-// parcel is the box the finished shield goes into, and what fills it.
-func (t *taking) parcel() {
-	t.count(Parcel, 1, "parcel")
-	long, wide, deep := t.finished()
-	box, ok := t.catalogue.Box(measure.FromMM(long), measure.FromMM(wide), measure.FromMM(deep))
-	if !ok {
-		t.Warnings = append(t.Warnings, "No box of the catalogue holds it: packing is not in the price. Add a larger box under Workshop.")
-	} else {
-		t.good(Packing, box, of(measure.N(1, "box")))
-	}
-	t.goods(Packing, materials.UseWrap, of(measure.F(t.usage.Wrap, "m a parcel")))
-}
-
-// finished is the size in mm that a box has to hold, longest side first.
-func (t *taking) finished() (long, wide, deep float64) {
-	s := t.shield
-	gap := 2 * t.usage.BoxGap.MM()
-	w, h := s.Box.Width()+2*s.Strip+gap, s.Box.Height()+2*s.Strip+gap
-	deep = s.Total
-	if s.Curve != nil {
-		w, deep = s.Curve.Released.Chord+2*s.Strip+gap, s.Curve.Released.Depth
-	}
-	return math.Max(w, h), math.Min(w, h), deep + gap/2
 }

@@ -35,9 +35,9 @@ func (t *taking) colours() {
 			add(s.Spec.Rim.Colour, raisedCoats, r)
 		}
 	}
-	for _, r := range append(s.Pieces[:len(s.Pieces):len(s.Pieces)], s.Gems...) {
+	for _, r := range raised(s) {
 		if r.Colour != "" {
-			add(r.Colour, raisedCoats, measure.M((r.Area+r.Perimeter*r.Foam.Thickness.MM()*float64(r.Layers))/1e6, measure.SquareMetre, r.Name))
+			add(r.Colour, raisedCoats, measure.M((r.Area+r.Perimeter*r.Foam.Thickness.MM()*float64(r.Layers))/1e6, measure.SquareMetre, r.Name), measure.N(max(r.Count, 1), "of them"))
 		}
 	}
 	t.brushOn(order, sums, most)

@@ -38,6 +38,7 @@ type TakeOff struct {
 	Lines    []Line
 	Drivers  Drivers
 	Mass     decimal.Decimal // kg, as it leaves the workshop
+	Parcel   *Parcel         // nil when it is not shipped
 	Warnings []string        // what the catalogue has nothing for
 }
 
@@ -65,6 +66,7 @@ func Count(s shield.Shield, c materials.Catalogue, u Usage) TakeOff {
 	t.finish()
 	t.foamMass()
 	t.Mass = t.mass.Quantity().Value
+	t.weigh()
 	return t.TakeOff
 }
 

@@ -11,6 +11,7 @@ import (
 type Usage struct {
 	// Surface factors: how much thirstier than smooth skin a face is.
 	Keyed, CutEdge, Strap decimal.Decimal
+	Textured              decimal.Decimal // a moulded face that is left as it is
 	TexturedKey           decimal.Decimal // keying a face with moulded texture takes so much longer
 	SeamCoats             decimal.Decimal // coats on the cut edges of a seam
 	ToothFactor           decimal.Decimal // a locked seam is so much longer than a straight one
@@ -35,17 +36,21 @@ type Usage struct {
 	Wrap                  decimal.Decimal // m a parcel
 	KnifeGap, SheetMargin measure.Length  // between pieces on a sheet, and to its edge
 	BoxGap                measure.Length  // around a prop in its box, each way
+	Divisor               decimal.Decimal // cm³ a carrier counts as one kg
+	ParcelStep            decimal.Decimal // kg that chargeable weight is rounded up to
+	LongestSide, Girth    measure.Length  // a carrier takes no longer side, and no more length and girth together
 }
 
 // UsualUsage is what a new workshop starts with.
 func UsualUsage() Usage {
 	d := decimal.RequireFromString
 	return Usage{
-		Keyed: d("1.35"), CutEdge: d("1.8"), Strap: d("2"), TexturedKey: d("2.2"), SeamCoats: d("2"), ToothFactor: d("1.5"),
+		Keyed: d("1.35"), CutEdge: d("1.8"), Strap: d("2"), Textured: d("1.5"), TexturedKey: d("2.2"), SeamCoats: d("2"), ToothFactor: d("1.5"),
 		JointShare: d("0.3"), Bead: d("0.0075"), CoatedExtra: d("1.03"), GrainedExtra: d("0.3"), WaterShare: d("0.25"),
 		PaintLeast: d("0.015"), DiscsKeyed: d("2"), DiscsEdge: d("0.7"), BladeCut: d("0.0625"), BladeGroove: d("0.0833"),
 		BurrGroove: d("0.05"), BrushGlue: d("0.3333"), BrushCoat: d("0.5"), Gloves: d("2"), TapeBrace: d("2"), TapeMask: d("1.1"),
 		Talc: d("0.010"), StrapLength: d("0.6"), Rivets: d("4"), RopeLength: d("1.2"), Wrap: d("3"),
 		KnifeGap: 3 * measure.Millimetre, BoxGap: 40 * measure.Millimetre,
+		Divisor: d("5000"), ParcelStep: d("0.5"), LongestSide: 1750 * measure.Millimetre, Girth: 3000 * measure.Millimetre,
 	}
 }

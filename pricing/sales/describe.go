@@ -11,7 +11,10 @@ import (
 // Describe says in plain words what will be made, a sentence a line, in the order it is made.
 func Describe(s shield.Shield) []string {
 	spec := s.Spec
-	lines := []string{shape(s), layers(s)}
+	lines := free(s)
+	if s.Made() {
+		lines = append([]string{shape(s), layers(s)}, lines...)
+	}
 	if spec.Rim != nil {
 		lines = append(lines, fmt.Sprintf("A rim round the face, %.4g mm wide%s.", spec.Rim.Width.MM(), in(spec.Rim.Colour)))
 	}
@@ -49,6 +52,22 @@ func shape(s shield.Shield) string {
 		return name + ", flat, " + size + "."
 	}
 	return fmt.Sprintf("%s, curved, %s along the curve; straight across it is %.0f mm wide and stands %.0f mm deep.", name, size, s.Curve.Released.Chord, s.Curve.Released.Depth)
+}
+
+// free names the parts and steps that are the spec's own.
+func free(s shield.Shield) []string {
+	var lines []string
+	var parts []string
+	for _, p := range s.Free {
+		parts = append(parts, named(p.Count, p.Name)+in(p.Colour))
+	}
+	if len(parts) > 0 {
+		lines = append(lines, "Parts: "+strings.Join(parts, ", ")+".")
+	}
+	for _, step := range s.Spec.Steps {
+		lines = append(lines, step.Name+".")
+	}
+	return lines
 }
 
 func layers(s shield.Shield) string {
@@ -162,6 +181,15 @@ func in(colour string) string {
 func Cautions(e pricing.Estimate) []string {
 	s := e.Shield.Spec
 	list := []string{"Built to the size rule as it was stated to us; the event's own check decides on the day."}
+	switch {
+	case s.Kind == shield.Repair:
+		list = []string{"The price holds for the damage described here. What shows only on the bench is told to you, with its price, before anything more is done."}
+	case s.Kind == shield.Prop:
+		list = []string{"The event's own check decides whether and how it may be used."}
+	}
+	if s.Caveat != "" {
+		list = append(list, s.Caveat)
+	}
 	if s.Coat.System == "latex" {
 		list = append(list, "Contains natural rubber latex, which some people are allergic to. Tell us before work starts if anyone who will handle it is.")
 	}
