@@ -164,6 +164,6 @@ func (b *board) backMeasures(s shield.Shield, flat geom.Region, lines []float64,
 		b.across(flat[0].Outer, s.Cover.Width, mix(c.back, dark, 0.22), "cover strip "+mm(s.Cover.Width), nil)
 	}
 	if words := gripWords(s); words != "" {
-		b.text(Note, 0, extent(b.Marks).Max.Y+1.4*b.u, Middle, words)
+		b.text(Remark, 0, extent(b.Marks).Max.Y+1.4*b.u, Middle, words)
 	}
 }

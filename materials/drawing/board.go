@@ -74,7 +74,7 @@ func (b *board) finish() Drawing {
 	fine, bold := squares(math.Max(all.Width(), all.Height()) + 3*b.u)
 	size := 0.8 * b.u
 	left := Text{Class: Squares, Size: size, Anchor: Start, Words: "squares of " + mm(fine)}
-	right := Text{Class: Note, Size: size, Anchor: End, Words: "measures in mm"}
+	right := Text{Class: Remark, Size: size, Anchor: End, Words: "measures in mm"}
 	room := size
 	for _, t := range [2]Text{left, right} {
 		box, _ := t.box()

@@ -32,7 +32,7 @@ func (c Class) own() Colour {
 		return 0xece6d9ff
 	case GridBold:
 		return 0xddd5c5ff
-	case Note, Squares, Former:
+	case Remark, Squares, Former:
 		return 0x6a6d70ff
 	case Centre:
 		return 0x9a4a26ff

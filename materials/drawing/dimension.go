@@ -11,7 +11,7 @@ import (
 func (b *board) level(y float64, from, to geom.Point, above, below string) {
 	b.measured(geom.Point{X: from.X, Y: y}, geom.Point{X: to.X, Y: y}, from, to)
 	x := (from.X + to.X) / 2
-	words := []Text{{Class: Dimension, Words: above}, {Class: Note, Words: below}}
+	words := []Text{{Class: Dimension, Words: above}, {Class: Remark, Words: below}}
 	heights := [2]float64{y - 0.36*b.u, y + 1.06*b.u}
 	for i := range words {
 		words[i].Size, words[i].Anchor = b.u, Middle

@@ -22,7 +22,8 @@ type Drawing struct {
 // Class says what a mark stands for.
 type Class string
 
-// Classes whose colours belong to the page (paper, ink and chalk): a mark of one has no colour of its own.
+// Classes whose colours belong to the page (paper, ink and chalk): a mark of one has no colour of its own. The names
+// of all classes keep clear of what pages call their parts (note, bar).
 const (
 	Ground    Class = "ground"    // the paper
 	Grid      Class = "grid"      // fine squares
@@ -30,7 +31,7 @@ const (
 	Squares   Class = "squares"   // the words how large the squares are
 	Ink       Class = "ink"       // the outline of a part
 	Dimension Class = "dimension" // dimension lines, leaders and their figures
-	Note      Class = "note"      // the quieter words beside them
+	Remark    Class = "remark"    // the quieter words beside them
 	Centre    Class = "centre"    // the centre line beyond the shield
 	Former    Class = "former"    // the former in a section
 )
@@ -49,7 +50,7 @@ const (
 	Cover  Class = "cover"
 	Strap  Class = "strap"
 	Block  Class = "block"
-	Bar    Class = "bar"
+	Handle Class = "handle"
 	Rope   Class = "rope"
 	Layer  Class = "layer"
 	Shade  Class = "shade" // the shadow of what is raised

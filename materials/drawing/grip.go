@@ -89,8 +89,8 @@ func (h hold) bar(x float64, layers int, fill Colour) {
 	off := float64(hand+blockHigh) / 2
 	h.block(x, -off, layers, fill)
 	h.block(x, off, layers, fill)
-	h.box(Bar, x, 0, barThick, hand+1.1*blockHigh, barThick/2, wood)
-	h.stroke(Bar, light.veil(0.45), 4, x-6, -hand*0.62, x-6, hand*0.62)
+	h.box(Handle, x, 0, barThick, hand+1.1*blockHigh, barThick/2, wood)
+	h.stroke(Handle, light.veil(0.45), 4, x-6, -hand*0.62, x-6, hand*0.62)
 }
 
 // strap is webbing that comes out of one slot and goes into another, with a line of stitches at either edge.

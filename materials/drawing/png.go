@@ -10,9 +10,9 @@ import (
 )
 
 // Sizes of pictures: under the least nothing can be read, over the most a picture fills the memory.
-const leastPixels, mostPixels = 100, 8000
+const leastPixels, mostPixels = 100, 4000
 
-// PNG writes the drawing as a picture whose longer side has so many pixels, from 100 to 8 000: the same bytes
+// PNG writes the drawing as a picture whose longer side has so many pixels, from 100 to 4 000: the same bytes
 // for the same drawing. It stands on white where the drawing has no paper. A picture of 256 colours is a third of
 // the size of a full one and quicker to write; edges are smoothed in what those allow.
 func PNG(d Drawing, pixels int) ([]byte, error) {

@@ -105,7 +105,7 @@ func (b *board) former(s shield.Shield, p profile) {
 		arc = append(arc, geom.Point{X: r * sin, Y: p.thick + r*(1-cos)})
 	}
 	b.add(Lines{Class: Former, Chains: [][]geom.Point{arc}, Pen: outlinePen * b.u, Dash: []float64{0.7 * b.u, 0.4 * b.u}})
-	b.text(Note, 0, p.thick+1.5*b.u, Middle, "former "+mm(r))
+	b.text(Remark, 0, p.thick+1.5*b.u, Middle, "former "+mm(r))
 }
 
 // strips are the edge strip over both ends and the cover strip behind.

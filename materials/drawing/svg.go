@@ -10,7 +10,7 @@ import (
 // SVG writes the drawing for a page: mm in its view box, classes and presentation attributes and nothing else, so
 // that it needs no style of its own and still looks right without a page. Pens keep their width on the screen at
 // any size; what has a true width scales with the work. Places are rounded to 0.1 mm, or a hundredth of that
-// under 200 mm. A page gives its colours to the classes ground, grid, grid-bold, ink, dimension, note, centre and
+// under 200 mm. A page gives its colours to the classes ground, grid, grid-bold, ink, dimension, remark, squares, centre and
 // former: fill for ground and text, stroke for the others.
 func SVG(d Drawing) string {
 	large := math.Max(d.Sheet.Width(), d.Sheet.Height())

@@ -126,7 +126,7 @@ func TestNothingBreaksOut(t *testing.T) {
 func TestWords(t *testing.T) {
 	s := build(t, kite())
 	for view, wants := range map[string][]string{
-		drawing.Face(s, nil).Words: {"A kite shield, 560 mm wide along the curve and 542 mm straight across and 880 mm high.", "The face is painted fen blue.", "A rim 45 mm wide, brass.", "Raised: heron, bone.", "Gems: 3 of 56 × 74 mm, moss.", "Studs: 36."},
+		drawing.Face(s, nil).Words: {"A kite shield, 560 mm wide along the curve and 542 mm straight across, 880 mm high.", "The face is painted fen blue.", "A rim 45 mm wide, brass.", "Raised: heron, bone.", "Gems: 3 of 56 × 74 mm, moss.", "Studs: 36."},
 		drawing.Back(s, nil).Words: {"Seen from behind.", "planks, each 70 mm wide.", "A cover strip 25 mm wide", "To hold it: bar, strap, thumb guard, left hand."},
 		drawing.Section(s).Words:   {"3 layers of 10 mm, 40 mm thick in all.", "Off a former of 500 mm radius it is 542 mm straight across and 102 mm deep"},
 	} {

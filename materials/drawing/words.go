@@ -49,7 +49,7 @@ func sizeWords(s shield.Shield) string {
 	if s.Curve != nil {
 		wide = fmt.Sprintf("%s mm wide along the curve and %s mm straight across", mm(s.Box.Width()), mm(math.Round(s.Curve.Released.Chord)))
 	}
-	return fmt.Sprintf("%s, %s and %s mm high.", shape, wide, mm(s.Box.Height()))
+	return fmt.Sprintf("%s, %s, %s mm high.", shape, wide, mm(s.Box.Height()))
 }
 
 // backWords says what the back shows.
