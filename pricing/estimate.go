@@ -81,6 +81,7 @@ func Make(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort) (
 	e.Price = Build(Costs{
 		Material: e.sum(""), Hours: e.Work.Hours, Quantity: spec.Quantity, FirstTime: spec.FirstTime, Rush: rush,
 	}, snap.Rates, snap.Tax, rate)
+	e.Warnings = append(e.Warnings, e.doubts(snap)...)
 	if by := spec.Delivery.By; !by.IsZero() && e.Outlook.Ready.After(by.AddDate(0, 0, 1)) {
 		e.Warnings = append(e.Warnings, fmt.Sprintf("Even on an empty bench it is not ready before %s; %s was asked for.", e.Outlook.Ready.Format("2 January 2006"), by.Format("2 January 2006")))
 	}
