@@ -11,6 +11,9 @@ import (
 // Back is the shield from behind, so left and right change places: planks with a hint of their grain, the cover
 // strip, and a picture of the grip at the middle of the area.
 func Back(s shield.Shield, palette map[string]string) Drawing {
+	if len(s.Flat) == 0 {
+		return nothing("back", "parts only: no back")
+	}
 	c := coatsOf(s, palette)
 	front := closely(s)
 	flat := front.Transform(geom.MirrorX())

@@ -6,8 +6,11 @@ import (
 )
 
 // Face is the shield from the front, drawn flat as its template is cut. The palette gives the colours named in
-// the spec as #rrggbb; what it does not have is drawn bare.
+// the spec as #rrggbb; what it does not have is drawn bare. Of a prop, which has no outline, it is the parts.
 func Face(s shield.Shield, palette map[string]string) Drawing {
+	if len(s.Flat) == 0 {
+		return loose(s, palette)
+	}
 	c := coatsOf(s, palette)
 	b := newBoard("face", "Face of "+s.Spec.Name, faceWords(s), textFor(s.Box))
 	flat := closely(s)
@@ -46,10 +49,8 @@ func closely(s shield.Shield) geom.Region {
 // along is a band that follows the outline as closely as that was drawn.
 func along(s shield.Shield, flat geom.Region, band *shield.Band) geom.Region {
 	if coarse(s) {
-		if within, err := s.Flat.Subtract(band.Region); err == nil {
-			if close, err := flat.Subtract(within); err == nil {
-				return close
-			}
+		if close, err := flat.Subtract(band.Inside); err == nil {
+			return close
 		}
 	}
 	return band.Region

@@ -9,7 +9,6 @@ import (
 
 // Sizes of a grip as it is drawn, mm. Common practice, no source.
 const (
-	blockWide, blockHigh = 120, 60
 	padWide, padHigh     = 80, 100
 	strapWide, strapHigh = 40, 190
 	hand                 = 110 // clear between the blocks of a bar
@@ -21,14 +20,21 @@ const (
 // hold draws parts of a grip about a place, made smaller where the shield is small.
 type hold struct {
 	*board
-	at    geom.Point
-	scale float64
+	at         geom.Point
+	scale      float64
+	wide, high float64 // of its blocks, mm
 }
 
 // grip draws what there is to hold: hand and elbow on a level line through the middle. From behind, the hand of
 // a left arm is on the right.
 func (b *board) grip(s shield.Shield, at geom.Point, c coats) {
-	h := hold{b, at, math.Min(1, 0.62*math.Min(s.Box.Width(), s.Box.Height())/(2*reach+strapWide))}
+	h := hold{b, at, math.Min(1, 0.62*math.Min(s.Box.Width(), s.Box.Height())/(2*reach+strapWide)), s.Bench.BlockLength.MM(), s.Bench.BlockWidth.MM()}
+	if own := s.Spec.Grip.BlockLength; own > 0 {
+		h.wide = own.MM()
+	}
+	if own := s.Spec.Grip.BlockWidth; own > 0 {
+		h.high = own.MM()
+	}
 	side := 1.0
 	if s.Spec.Grip.Hand == "right" {
 		side = -1
@@ -79,17 +85,17 @@ func (h hold) box(c Class, x, y, wide, high, corner float64, fill Colour) {
 // block is a stack of foam that steps in layer by layer.
 func (h hold) block(x, y float64, layers int, fill Colour) {
 	for i := range max(layers, 1) {
-		in := float64(min(i, 4)) * 9
-		h.box(Block, x, y, blockWide-2*in, blockHigh-in, 5, mix(fill, light, 0.07*float64(i)))
+		in := math.Min(float64(min(i, 4))*9, 0.35*math.Min(h.wide, h.high))
+		h.box(Block, x, y, h.wide-2*in, h.high-in, 5, mix(fill, light, 0.07*float64(i)))
 	}
 }
 
 // bar stands upright in the hand, its ends let into a block above and below.
 func (h hold) bar(x float64, layers int, fill Colour) {
-	off := float64(hand+blockHigh) / 2
+	off := (hand + h.high) / 2
 	h.block(x, -off, layers, fill)
 	h.block(x, off, layers, fill)
-	h.box(Handle, x, 0, barThick, hand+1.1*blockHigh, barThick/2, wood)
+	h.box(Handle, x, 0, barThick, hand+1.1*h.high, barThick/2, wood)
 	h.stroke(Handle, light.veil(0.45), 4, x-6, -hand*0.62, x-6, hand*0.62)
 }
 

@@ -158,3 +158,36 @@ func TestTextGrowsWithTheWork(t *testing.T) {
 		}
 	}
 }
+
+// A prop has parts and no outline: the face shows them, back and section say that there is none.
+func TestPropsHaveParts(t *testing.T) {
+	spec := plain("Reed axe", shield.Outline{})
+	spec.Kind = shield.Prop
+	spec.Parts = []shield.FreePart{
+		{Name: "blade", Foam: "sheet-10", D: "M0 0L210 -120V220L0 100Z", Count: 1, Layers: 2, Colour: "iron"},
+		{Name: "shaft", Foam: "sheet-10", Width: 900 * mm, Height: 34 * mm, Count: 2, Layers: 1},
+		{Name: "a binding that has a name longer than itself", Foam: "sheet-3", Width: 12 * mm, Height: 25 * mm, Count: 4, Layers: 1},
+	}
+	for _, parts := range [][]shield.FreePart{spec.Parts, nil} {
+		spec.Parts = parts
+		s := build(t, spec)
+		words := map[string]bool{}
+		for _, d := range views(s) {
+			if err := overlap(d); err != nil {
+				t.Errorf("%s of %d parts: %v", d.View, len(parts), err)
+			}
+			for _, m := range d.Marks {
+				if text, ok := m.(drawing.Text); ok {
+					words[text.Words] = true
+				}
+			}
+			picture(t, d, 400)
+			parsed(t, drawing.SVG(d))
+		}
+		for _, want := range []string{"blade", "210 × 340, 2 layers", "2 of 900 × 34"} {
+			if words[want] != (parts != nil) {
+				t.Errorf("%d parts: %q among %v", len(parts), want, words)
+			}
+		}
+	}
+}

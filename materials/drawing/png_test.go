@@ -15,7 +15,7 @@ import (
 	"foamwright/materials/geom"
 )
 
-type fataler interface{ Fatal(...any) }
+type fataler interface{ Fatal(...any) } // testing.T and rapid.T
 
 func picture(t fataler, d drawing.Drawing, pixels int) image.Image {
 	data, err := drawing.PNG(d, pixels)

@@ -14,7 +14,7 @@ func (b *board) studs(s shield.Shield, flat geom.Region) {
 	if s.Spec.Studs == 0 {
 		return
 	}
-	size := 12.0 // mm across, common practice, no source
+	size := s.Bench.Stud.MM()
 	in := 1.2 * b.u
 	if s.Rim != nil {
 		in = s.Rim.Width / 2
@@ -79,19 +79,52 @@ func (b *board) grooves(s shield.Shield) {
 	}
 }
 
-// gems are domes: a lighter crown, and a gleam where the light comes from.
+// gems are domes: a lighter crown, and a gleam where the light comes from; a faceted one has a flat crown and edges.
 func (b *board) gems(s shield.Shield, c coats) {
-	for _, g := range s.Gems {
-		colour := c.named(g.Colour, mix(c.bare, light, 0.3))
-		box := g.Region.Bounds()
-		part := func(share, dx, dy float64) geom.Region {
-			x, y := (box.Min.X+box.Max.X)/2, (box.Min.Y+box.Max.Y)/2
-			return g.Region.Transform(geom.Translate(-x, -y).Then(geom.Scale(share, share)).Then(geom.Translate(x+dx*box.Width(), y+dy*box.Height())))
+	next := 0
+	for _, spec := range s.Spec.Gems {
+		for range spec.Count {
+			g := s.Gems[next]
+			next++
+			b.shadow(g)
+			b.gem(g.Region, c.named(g.Colour, mix(c.bare, light, 0.3)), spec.Faceted)
 		}
-		b.shadow(g)
-		b.area(Gem, g.Region, mix(colour, dark, 0.18), outlinePen)
+	}
+}
+
+func (b *board) gem(r geom.Region, colour Colour, faceted bool) {
+	box := r.Bounds()
+	x, y := (box.Min.X+box.Max.X)/2, (box.Min.Y+box.Max.Y)/2
+	b.area(Gem, r, mix(colour, dark, 0.18), outlinePen)
+	if !faceted {
+		part := func(share, dx, dy float64) geom.Region {
+			return r.Transform(geom.Translate(-x, -y).Then(geom.Scale(share, share)).Then(geom.Translate(x+dx*box.Width(), y+dy*box.Height())))
+		}
 		b.area(Gem, part(0.76, -0.02, -0.025), colour, 0)
 		b.area(Gem, part(0.48, -0.06, -0.07), mix(colour, light, 0.16), 0)
 		b.area(Gem, part(0.17, -0.14, -0.18), light.veil(0.7), 0)
+		return
 	}
+	// Eight facets round a table, each as light as it faces the upper left.
+	const facets = 8
+	corner := func(i int, share float64) geom.Point {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / facets)
+		return geom.Point{X: x + share*cos*box.Width()/2, Y: y + share*sin*box.Height()/2}
+	}
+	var table geom.Ring
+	for i := range facets {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i+1) / facets)
+		tone := mix(colour, light, 0.14-0.2*(cos+sin))
+		if cos+sin > 0.7 {
+			tone = mix(colour, dark, 0.12*(cos+sin))
+		}
+		table = append(table, corner(i, 0.5))
+		b.area(Gem, geom.Region{{Outer: geom.Ring{corner(i, 0.5), corner(i, 0.94), corner(i+1, 0.94), corner(i+1, 0.5)}}}, tone, 0)
+	}
+	b.area(Gem, geom.Region{{Outer: table}}, mix(colour, light, 0.2), finePen)
+	var edges [][]geom.Point
+	for i := range facets {
+		edges = append(edges, []geom.Point{corner(i, 0.5), corner(i, 0.97)})
+	}
+	b.add(Lines{Class: Ink, Chains: edges, Pen: finePen * b.u})
 }

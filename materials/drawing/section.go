@@ -12,6 +12,9 @@ import (
 // rim at both ends, the edge strip, the cover strip behind. A curved one is drawn as it comes off the former,
 // which is drawn where it touched, so that the gap between them is how far the foam sprang open.
 func Section(s shield.Shield) Drawing {
+	if len(s.Flat) == 0 {
+		return nothing("section", "parts only: no section")
+	}
 	p := profileOf(s)
 	u := shareOfSection * math.Max(2*p.at(1, 0).X, p.low)
 	b := newBoard("section", "Section of "+s.Spec.Name, sectionWords(s), u)
@@ -105,7 +108,11 @@ func (b *board) former(s shield.Shield, p profile) {
 		arc = append(arc, geom.Point{X: r * sin, Y: p.thick + r*(1-cos)})
 	}
 	b.add(Lines{Class: Former, Chains: [][]geom.Point{arc}, Pen: outlinePen * b.u, Dash: []float64{0.7 * b.u, 0.4 * b.u}})
-	b.text(Remark, 0, p.thick+1.5*b.u, Middle, "former "+mm(r))
+	word := "former "
+	if s.Spec.Core.Depth > 0 {
+		word = "bent to " // by hand, over whatever is that round
+	}
+	b.text(Remark, 0, p.thick+1.5*b.u, Middle, word+mm(math.Round(r)))
 }
 
 // strips are the edge strip over both ends and the cover strip behind.

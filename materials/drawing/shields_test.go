@@ -74,7 +74,7 @@ func shields() map[string]shield.Spec {
 	heater.Edge = &shield.Edge{Foam: "sheet-3", Corners: "met"}
 	heater.Coat = shield.Coat{System: "latex", Coats: 4}
 	heater.Paint = []shield.Paint{{Colour: "ochre", Where: "face", Coats: 2}, {Colour: "soot", Where: "edge", Coats: 2}, {Colour: "oak", Where: "back", Coats: 2}}
-	heater.Gems = []shield.Gem{{Width: 70 * mm, Height: 90 * mm, Layers: 2, Count: 3, Foam: "sheet-10", Colour: "oxblood", At: []geom.Point{{X: 0, Y: 430}, {X: -125, Y: 205}, {X: 125, Y: 205}}}}
+	heater.Gems = []shield.Gem{{Width: 70 * mm, Height: 90 * mm, Layers: 2, Count: 3, Foam: "sheet-10", Colour: "oxblood", Faceted: true, At: []geom.Point{{X: 0, Y: 430}, {X: -125, Y: 205}, {X: 125, Y: 205}}}}
 	heater.Grooves = []shield.Groove{{Tool: "rotary", Passes: 1, D: "M-205 372 L0 240 L205 372"}, {Tool: "knife", Passes: 1, D: "M-192 398 L0 274 L192 398"}}
 	heater.Back = shield.Back{Finish: "planks", PlankWidth: 70 * mm, GrainPitch: 5 * mm, GrainDepth: 2 * mm, Cover: &shield.Strip{Foam: "sheet-3", Width: 30 * mm}}
 	heater.Grip = shield.Grip{Kind: "straps", Straps: 2, Hand: "right"}

@@ -83,7 +83,8 @@ func gripWords(s shield.Shield) string {
 		}
 	}
 	put(g.Bars, "bar", "bars")
-	put(g.Straps, "strap", "straps")
+	put(g.Straps-g.Adjustable, "strap", "straps")
+	put(g.Adjustable, "adjustable strap", "adjustable straps")
 	put(g.Ropes, "rope", "ropes")
 	put(g.ThumbGuards, "thumb guard", "thumb guards")
 	if len(parts) == 0 {
