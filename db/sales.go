@@ -69,7 +69,7 @@ func missing(err error, what string) error {
 }
 
 func (t salesTx) Workshop(ctx context.Context) (workshop.Workshop, error) {
-	var w workshop.Workshop
+	w := workshop.Usual()
 	var body []byte
 	if err := t.QueryRow(ctx, "SELECT body FROM workshop").Scan(&body); err != nil {
 		if errors.Is(err, pgx.ErrNoRows) {

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"foamwright/materials/fault"
+	"foamwright/materials/shield"
+	"foamwright/materials/takeoff"
 	"foamwright/pricing"
 )
 
@@ -27,6 +29,12 @@ type Workshop struct {
 	Series  string   // of quote numbers, so that several may run side by side
 	Terms   []string // printed on every quote, a sentence or two each
 	Figures pricing.Snapshot
+}
+
+// Usual is a workshop with the figures of common practice and nothing of its own. Settings kept by an earlier
+// program are read over it, so that a figure it did not know yet has its usual value.
+func Usual() Workshop {
+	return Workshop{Figures: pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()}}
 }
 
 // Store keeps the settings.
