@@ -9,17 +9,28 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/gofiber/fiber/v2"
 
 	"foamwright/materials/orderform"
 )
 
-// values are the fields that were posted.
+// values are the fields that were posted, without what nobody can see or type: it comes in with pasted text, and
+// neither a page nor the books can hold it.
 func values(c *fiber.Ctx) url.Values {
 	v := url.Values{}
-	c.Request().PostArgs().VisitAll(func(key, value []byte) { v.Add(string(key), string(value)) })
+	c.Request().PostArgs().VisitAll(func(key, value []byte) { v.Add(visible(key), visible(value)) })
 	return v
+}
+
+func visible(typed []byte) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(string(typed), ""))
 }
 
 // specValues are the posted fields that belong to the spec: all but the page's own.
@@ -126,6 +137,9 @@ func (e entry) keep() entry {
 // Tick is an entry to tick.
 func (f form) Tick(name, label string) entry { return f.Text(name, label, "") }
 
+// mostRows and mostRemedies are how many a page shows; a form of ours has no more.
+const mostRows, mostRemedies = 61, 100
+
 // Rows are the numbers of a list's rows, with one more to fill in: "pieces" gives 0, 1 and 2 where two are there.
 func (f form) Rows(list string) []string {
 	seen := map[int]bool{}
@@ -142,6 +156,7 @@ func (f form) Rows(list string) []string {
 		at = append(at, n)
 	}
 	sort.Ints(at)
+	at = at[:min(len(at), mostRows-1)]
 	rows := []string{}
 	next := 0
 	for _, n := range at {
@@ -159,10 +174,13 @@ func (f form) Sections() []string {
 	return []string{"outline", "core", "rim", "edge", "face", "back", "grip", "coat", "delivery"}
 }
 
-// Remedies are all problems in the order of their names, each with the field it is about.
+// Remedies are the problems in the order of their names, each with the field it is about.
 func (f form) Remedies() []entry {
 	var all []entry
 	for _, name := range slices.SortedFunc(maps.Keys(f.problems), inRows) {
+		if len(all) == mostRemedies {
+			return append(all, entry{Problem: fmt.Sprintf("and %d more.", len(f.problems)-mostRemedies)})
+		}
 		all = append(all, entry{Name: name, Label: spoken(name), Problem: f.problems[name], ID: id(name)})
 	}
 	return all

@@ -36,6 +36,9 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"field": func(problems map[string]string, blamed, name, label, value string) entry {
 			return entry{Name: name, Label: label, Value: value, Problem: problems[blamed], ID: id(name)}
 		},
+		"secret": func(problems map[string]string, blamed, name, label, autocomplete string) entry {
+			return entry{Name: name, Label: label, Hint: autocomplete, Problem: problems[blamed], ID: id(name)}
+		},
 	}
 	names, err := fs.Glob(files, "templates/*.html")
 	if err != nil {

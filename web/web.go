@@ -57,7 +57,7 @@ func New(o Options) (*Pages, error) {
 func Doors() []guard.Door {
 	return []guard.Door{
 		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"),
-		guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
+		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
 		guard.For("/quotes", people.Bookkeeper), guard.For("/"+nothingHere, people.Roles()...),
 	}
 }
@@ -105,4 +105,9 @@ func (p *Pages) Register(r fiber.Router) {
 }
 
 // home is the quotes for whoever may see them.
-func (p *Pages) home(c *fiber.Ctx) error { return c.Redirect("/quotes", fiber.StatusSeeOther) }
+func (p *Pages) home(c *fiber.Ctx) error {
+	if person, ok := guard.Person(c); ok && person.Role == people.Helper {
+		return c.Redirect("/"+nothingHere, fiber.StatusSeeOther)
+	}
+	return c.Redirect("/quotes", fiber.StatusSeeOther)
+}

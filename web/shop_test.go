@@ -1,0 +1,198 @@
+package web_test
+
+import (
+	"bytes"
+	"context"
+	"crypto/rand"
+	"errors"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"foamwright/api/guard"
+	"foamwright/cmd/foamwright/demo"
+	"foamwright/db/dbtest"
+	"foamwright/pricing/pdf"
+	"foamwright/pricing/people"
+	"foamwright/pricing/sales"
+	"foamwright/web"
+
+	"github.com/gofiber/fiber/v2"
+)
+
+// bodyLimit is the one the program serves with.
+const bodyLimit = 1 << 20
+
+const password = "three old boots"
+
+// key opens the page that makes the first owner.
+const key = "key-of-the-one-who-started-it"
+
+// shop is the pages as cmd joins them, on a real database and with the real printer.
+type shop struct {
+	t       *testing.T
+	app     *fiber.App
+	sales   *sales.Service
+	people  *people.Service
+	printer *printer
+	log     *safeBuffer
+}
+
+// printer is the PDF printer with a switch that jams it.
+type printer struct {
+	sales.Renderer
+	jammed bool
+}
+
+func (p *printer) Quote(ctx context.Context, s sales.Sheet) ([]byte, error) {
+	if p.jammed {
+		return nil, errors.New("printer 10.1.2.3: password of mara refused")
+	}
+	return p.Renderer.Quote(ctx, s)
+}
+
+// safeBuffer is a log that requests may write at the same time.
+type safeBuffer struct {
+	mu sync.Mutex
+	bytes.Buffer
+}
+
+func (b *safeBuffer) Write(p []byte) (int, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.Buffer.Write(p)
+}
+
+// open is a shop with the demo's figures and nobody and nothing in it.
+func open(t *testing.T) *shop {
+	t.Helper()
+	s := &shop{t: t, printer: &printer{}, log: &safeBuffer{}}
+	store := dbtest.New(t)
+	renderer, err := pdf.New()
+	s.must(err)
+	s.printer.Renderer = renderer
+	s.sales = sales.NewService(store.Sales(), s.printer, time.Now)
+	first, err := demo.Workshop(time.Now())
+	s.must(err)
+	s.must(s.sales.Begin(t.Context(), first))
+	o := guard.Defaults()
+	s.people = people.New(store.People(), people.NewHasher(people.Params{Memory: 64, Passes: 1, Threads: 1}, 2, rand.Reader),
+		people.DefaultPolicy(), o.Clock, rand.Reader)
+	o.People = s.people
+	o.Anonymous, o.SignedIn = guard.Rate{Burst: 1e6, PerSecond: 1e6}, guard.Rate{Burst: 1e6, PerSecond: 1e6}
+	g := guard.New(o)
+	pages, err := web.New(web.Options{Sales: s.sales, People: s.people, Guard: g, Log: slog.New(slog.NewTextHandler(s.log, nil)), SetUpKey: key})
+	s.must(err)
+	s.app = fiber.New(fiber.Config{Immutable: true, DisableStartupMessage: true, UnescapePath: true, BodyLimit: bodyLimit, ErrorHandler: pages.Error})
+	g.Wrap(s.app)
+	pages.Open(s.app)
+	g.Close(s.app, web.Doors()...)
+	pages.Register(s.app)
+	return s
+}
+
+// stocked is a shop with the demo's designs, customers and issued quote, and a person of each role.
+func stocked(t *testing.T) *shop {
+	t.Helper()
+	s := open(t)
+	for _, role := range people.Roles() {
+		_, err := s.people.Add(t.Context(), people.Entry{Login: string(role), Name: "The " + string(role), Role: role, Password: password})
+		s.must(err)
+	}
+	_, err := demo.Load(t.Context(), s.sales, s.people)
+	s.must(err)
+	return s
+}
+
+func (s *shop) must(err error) {
+	s.t.Helper()
+	if err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+// visitor is a browser: it keeps cookies, and sends the form token of the latest page.
+type visitor struct {
+	*shop
+	cookies map[string]string
+	csrf    string
+}
+
+// visit is somebody at the door.
+func (s *shop) visit() *visitor { return &visitor{shop: s, cookies: map[string]string{}} }
+
+// as is a visitor who has signed in.
+func (s *shop) as(role people.Role) *visitor {
+	s.t.Helper()
+	v := s.visit()
+	v.get(guard.SignInPath).want(http.StatusOK)
+	v.post(guard.SignInPath, url.Values{"login": {string(role)}, "password": {password}, "next": {"/"}}).want(http.StatusSeeOther)
+	v.get("/account").want(http.StatusOK) // its form token is the session's
+	return v
+}
+
+// reply is what came back, read to its end.
+type reply struct {
+	*http.Response
+	t    *testing.T
+	body string
+}
+
+func (v *visitor) get(path string) reply {
+	v.t.Helper()
+	return v.send(httptest.NewRequest(http.MethodGet, path, nil))
+}
+
+// post sends fields as a browser does, with the form token unless they have one.
+func (v *visitor) post(path string, fields url.Values) reply {
+	v.t.Helper()
+	sent := url.Values{"csrf": {v.csrf}}
+	for name, typed := range fields {
+		sent[name] = typed
+	}
+	r := httptest.NewRequest(http.MethodPost, path, strings.NewReader(sent.Encode()))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	return v.send(r)
+}
+
+func (v *visitor) send(r *http.Request) reply {
+	v.t.Helper()
+	for name, value := range v.cookies {
+		r.AddCookie(&http.Cookie{Name: name, Value: value})
+	}
+	w, err := v.app.Test(r, -1)
+	v.must(err)
+	text, err := io.ReadAll(w.Body)
+	v.must(err)
+	for _, c := range w.Cookies() {
+		if v.cookies[c.Name] = c.Value; c.MaxAge < 0 || c.Value == "" {
+			delete(v.cookies, c.Name)
+		}
+	}
+	a := reply{w, v.t, string(text)}
+	if token := a.fields()["csrf"]; token != "" {
+		v.csrf = token
+	}
+	return a
+}
+
+// want holds a reply to a status.
+func (a reply) want(status int) reply {
+	a.t.Helper()
+	if a.StatusCode != status {
+		a.t.Fatalf("%d, want %d: %s", a.StatusCode, status, a.words())
+	}
+	return a
+}
+
+// to is where the reply sends the browser.
+func (a reply) to() string {
+	a.t.Helper()
+	return a.want(http.StatusSeeOther).Header.Get("Location")
+}
