@@ -17,6 +17,7 @@ import (
 
 	"foamwright/api/guard"
 	"foamwright/cmd/foamwright/demo"
+	"foamwright/db"
 	"foamwright/db/dbtest"
 	"foamwright/pricing/pdf"
 	"foamwright/pricing/people"
@@ -38,6 +39,7 @@ const key = "key-of-the-one-who-started-it"
 type shop struct {
 	t       *testing.T
 	app     *fiber.App
+	books   *db.DB
 	sales   *sales.Service
 	people  *people.Service
 	printer *printer
@@ -74,6 +76,7 @@ func open(t *testing.T) *shop {
 	t.Helper()
 	s := &shop{t: t, printer: &printer{}, log: &safeBuffer{}}
 	store := dbtest.New(t)
+	s.books = store
 	renderer, err := pdf.New()
 	s.must(err)
 	s.printer.Renderer = renderer
