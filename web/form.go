@@ -61,26 +61,31 @@ type form struct {
 	fields   map[string]string
 	problems map[string]string
 	choices  choices
+	shown    map[string]bool // entries the page has a place for
 }
 
 // choices are what the catalogue and the rules offer in lists.
 type choices struct{ Foams, Colours, Rules []option }
 
 func newForm(f orderform.Form, problems map[string]string, ch choices) form {
-	return form{f.Fields(), problems, ch}
+	return form{f.Fields(), problems, ch, map[string]bool{}}
 }
 
 // typed is a form whose entries could not even be read as one: shown as they were posted.
 func typed(v url.Values, problems map[string]string, ch choices) form {
-	fields := map[string]string{}
+	fields, shown := map[string]string{}, map[string]bool{}
 	for name := range v {
 		fields[name] = v.Get(name)
 	}
-	return form{fields, problems, ch}
+	for name := range problems {
+		shown[name] = true // what has no place anywhere is not carried along
+	}
+	return form{fields, problems, ch, shown}
 }
 
 // Text is an entry to type in.
 func (f form) Text(name, label, hint string) entry {
+	f.shown[name] = true
 	return entry{Name: name, Label: label, Value: f.fields[name], Problem: f.problems[name], Hint: hint, ID: id(name)}
 }
 
@@ -164,6 +169,18 @@ func (f form) Rows(list string) []string {
 		next = n + 1
 	}
 	return append(rows, fmt.Sprintf("%s.%d.", list, next))
+}
+
+// Rest are the entries that were written elsewhere, by a program or in a file, and that the page had no place for:
+// it carries them along unseen, so that keeping a spec loses nothing of it. Ask after all others.
+func (f form) Rest() []entry {
+	var rest []entry
+	for _, name := range slices.Sorted(maps.Keys(f.fields)) {
+		if !f.shown[name] {
+			rest = append(rest, entry{Name: name, Value: f.fields[name]})
+		}
+	}
+	return rest
 }
 
 // Places are the rows of a gem's places, with one more to fill in.
