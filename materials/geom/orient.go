@@ -12,6 +12,9 @@ func orient(a, b, c Point) int {
 	if bound := 3.4e-16 * (math.Abs(left) + math.Abs(right)); det > bound || -det > bound || bound == 0 {
 		return sign(det)
 	}
+	if c == a || c == b {
+		return 0 // an end of the line, the commonest of close calls
+	}
 	var e expansion
 	e.product(a.X, b.Y)
 	e.product(-a.Y, b.X)
