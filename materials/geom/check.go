@@ -116,7 +116,7 @@ func noteHollow(r Ring, l *fault.List) {
 
 // distinct is the ring without places repeated in a row.
 func (r Ring) distinct() Ring {
-	var q Ring
+	q := make(Ring, 0, len(r))
 	for i, p := range r {
 		if p != r[(i+1)%len(r)] {
 			q = append(q, p)

@@ -21,6 +21,7 @@ func (e *edge) next(f *edge) bool {
 func crossing(rings []Ring) (Point, bool) {
 	var edges []edge
 	for r, ring := range rings {
+		edges = slices.Grow(edges, len(ring))
 		for i, p := range ring {
 			q := ring[(i+1)%len(ring)]
 			if q.before(p) {

@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Polylines are the subpaths as chains of places on the curve, chords within tol mm of it (0.0001 at least),
 // open ones left open, closed ones ending where they start. The steps are even in each segment and the same
@@ -13,6 +16,7 @@ func (p Path) Polylines(tol float64) [][]Point {
 		chain := []Point{from}
 		for _, g := range s.Segments {
 			n := g.chords(tol)
+			chain = slices.Grow(chain, n)
 			for k := 1; k <= n; k++ {
 				if q := g.at(k, n); q != chain[len(chain)-1] {
 					chain = append(chain, q)
