@@ -34,6 +34,7 @@ var table = []struct {
 	{"materials/cutplan", rooms("materials/geom"), "places pieces, whatever they are for"},
 	{"materials/takeoff", rooms("materials", "materials/shield", "materials/cutplan", "materials/geom"), "what a shield takes"},
 	{"materials/drawing", rooms("materials/shield", "materials/cutplan", "materials/geom"), "draws parts and plans"},
+	{"materials/pattern", rooms("materials", "materials/shield", "materials/geom"), "templates at their true size; prints them itself, for a library of documents knows no tiles"},
 	{"pricing/money", nil, "amounts of a currency"},
 	{"pricing/people", nil, "who signs in"},
 	{"pricing/tax", rooms("pricing/money"), "tax on amounts"},
@@ -51,9 +52,9 @@ var table = []struct {
 	{"api/problem", nil, "failures over HTTP"},
 	{"api/guard", rooms("pricing/people", "api/problem"), "who may pass"},
 	{"api", append(below("materials"), append(below("pricing"), rooms("api/problem", "api/guard")...)...), "the JSON face"},
-	{"web", append(below("materials"), append(below("pricing"), rooms("api/problem", "api/guard")...)...), "the pages; of api only the guard and the failures"},
+	{"web", append(below("materials"), append(below("pricing"), rooms("materials/pattern", "api/problem", "api/guard")...)...), "the pages; of api only the guard and the failures"},
 	{"cmd/foamwright/demo", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf")...), "the invented workshop"},
-	{"cmd/foamwright", append(below("materials"), append(below("pricing"), rooms("db", "db/localpg", "api", "api/guard", "api/problem", "web", "cmd/foamwright/demo")...)...), "joins everything"},
+	{"cmd/foamwright", append(below("materials"), append(below("pricing"), rooms("materials/pattern", "db", "db/localpg", "api", "api/guard", "api/problem", "web", "cmd/foamwright/demo")...)...), "joins everything"},
 }
 
 // only is which rooms may import a library from outside that the design keeps in one place.
@@ -61,6 +62,7 @@ var only = map[string][]string{
 	"github.com/jackc/pgx":                 {"db", "db/dbtest", "db/localpg"},
 	"github.com/pressly/goose":             {"db"},
 	"github.com/johnfercher/maroto":        {"pricing/pdf"},
+	"github.com/phpdave11/gofpdf":          {"materials/pattern", "pricing/pdf"},
 	"github.com/gofiber/fiber":             {"api", "api/guard", "api/problem", "web", "cmd/foamwright"},
 	"github.com/danielgtaylor/huma":        {"api"},
 	"github.com/peterstace/simplefeatures": {"materials/geom", "materials/cutplan"},

@@ -1,0 +1,79 @@
+package pattern
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"foamwright/materials/geom"
+)
+
+// name writes a template's name and what is cut of it where both stay on the template once it is cut out: inside its
+// edge, clear of every line and word, as near the middle of what a box shows of it as can be. False when there is no
+// such place.
+func (p *Page) name(from Pattern, box geom.Rect, by geom.Point, l *letters) bool {
+	const clearance, tries = 2.0, 14
+	shown := from.Bounds()
+	shown = geom.Rect{
+		Min: geom.Point{X: math.Max(shown.Min.X, box.Min.X), Y: math.Max(shown.Min.Y, box.Min.Y)},
+		Max: geom.Point{X: math.Min(shown.Max.X, box.Max.X), Y: math.Min(shown.Max.Y, box.Max.Y)},
+	}
+	words := captionOf(from, 90, l)
+	if p.Label != "" && from.Set != "" { // on a page of its own there is room for whose it is
+		at := words[len(words)-1].At
+		words = append(words, Text{At: geom.Point{Y: at.Y + captionLead}, Size: fineSize, Anchor: Middle, Grey: 70, Words: l.short(from.Set, fineSize, 90)})
+	}
+	wide, high := 0.0, 0.0
+	for _, t := range words {
+		wide, high = math.Max(wide, l.width(t.Words, t.Size)), t.At.Y+1
+	}
+	wide, high = wide+2*clearance, high+2*clearance
+	if wide > shown.Width() || high > shown.Height() {
+		return false
+	}
+	var places []geom.Point
+	middle := geom.Point{X: (shown.Min.X + shown.Max.X) / 2, Y: (shown.Min.Y + shown.Max.Y) / 2}
+	for i := range tries + 1 {
+		for k := range tries + 1 {
+			places = append(places, geom.Point{
+				X: shown.Min.X + wide/2 + (shown.Width()-wide)*float64(i)/tries,
+				Y: shown.Min.Y + high/2 + (shown.Height()-high)*float64(k)/tries,
+			})
+		}
+	}
+	slices.SortStableFunc(places, func(a, b geom.Point) int { return cmp.Compare(apart(a, middle), apart(b, middle)) })
+	for _, at := range places {
+		room := geom.Rect{Min: geom.Point{X: at.X - wide/2, Y: at.Y - high/2}, Max: geom.Point{X: at.X + wide/2, Y: at.Y + high/2}}
+		here := geom.Rect{Min: moved([]geom.Point{room.Min}, by)[0], Max: moved([]geom.Point{room.Max}, by)[0]}
+		taken := func(t Text) bool { return meets(here, l.extent(t)) }
+		if touched(from, room) || slices.ContainsFunc(p.Texts, taken) || !from.holds(at) {
+			continue
+		}
+		for _, t := range words {
+			t.At.X += at.X + by.X
+			t.At.Y += room.Min.Y + clearance + by.Y
+			p.Texts = append(p.Texts, t)
+		}
+		return true
+	}
+	return false
+}
+
+// holds tells whether a place is inside a template's edge; what is open, as a half is along its centre line, counts as
+// closed by a straight line.
+func (p Pattern) holds(at geom.Point) bool {
+	in := false
+	for _, l := range p.Lines {
+		if l.Class != Cut {
+			continue
+		}
+		a := l.Chain[len(l.Chain)-1]
+		for _, b := range l.Chain {
+			if (a.Y > at.Y) != (b.Y > at.Y) && at.X < a.X+(b.X-a.X)*(at.Y-a.Y)/(b.Y-a.Y) {
+				in = !in
+			}
+			a = b
+		}
+	}
+	return in
+}
