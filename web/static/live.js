@@ -55,20 +55,24 @@ function follow(form) {
   }
 }
 
-// show puts every fragment of an answer in its place, keeping what the reader has opened.
+// opened is what the reader has opened in each place, for when a wrong entry has emptied it for a while.
+const opened = new WeakMap();
+
+// show puts every fragment of an answer in its place, keeping what the reader has opened and chosen.
 function show(form, html) {
   const answer = new DOMParser().parseFromString(html, "text/html");
   for (const part of answer.querySelectorAll("[data-live]")) {
     const place = form.querySelector(`[data-live="${part.dataset.live}"]`);
-    if (!place || place.innerHTML === part.innerHTML) continue;
-    const open = new Set([...place.querySelectorAll("details[open]")].map((d) => d.id));
+    if (!place) continue;
+    const old = place.querySelector("figure") !== null && part.querySelector("figure") === null;
+    place.classList.toggle("old", old);
+    if (old || place.innerHTML === part.innerHTML) continue; // a drawing stays, faded, until there is a new one
+    if (place.querySelector("details")) opened.set(place, new Set([...place.querySelectorAll("details[open]")].map((d) => d.id)));
+    for (const d of part.querySelectorAll("details")) d.open = opened.get(place)?.has(d.id) ?? false;
     const chosen = place.querySelector("input:checked")?.id;
-    for (const d of part.querySelectorAll("details")) d.open = open.has(d.id);
     place.replaceChildren(...part.childNodes);
-    if (chosen) {
-      const radio = document.getElementById(chosen);
-      if (radio) radio.checked = true;
-    }
+    const radio = chosen && document.getElementById(chosen);
+    if (radio) radio.checked = true;
   }
   blame(form, new Map([...answer.querySelectorAll("[data-problem]")].map((p) => [p.dataset.problem, p.textContent])));
   const button = form.querySelector("[data-needs-price]");
