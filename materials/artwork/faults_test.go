@@ -73,7 +73,7 @@ func TestReadRefuses(t *testing.T) {
 		"<svg/>":                        "There is no shape in the file.",
 		`<svg xmlns="other"><g/></svg>`: "This is no SVG file.",
 		"<!DOCTYPE svg [<!ENTITY a 'b'>]>\n<svg/>":                                                              "Line 1: The file declares entities",
-		"<?xml version='1.0'?>\n<!DOCTYPE svg [<!ENTITY % a SYSTEM 'file:///etc/passwd'> %a;]>\n<svg>&b;</svg>": "Line 2: The file declares entities",
+		"<?xml version='1.0'?>\n<!DOCTYPE svg [<!ENTITY % a SYSTEM 'file:///secret'> %a;]>\n<svg>&b;</svg>": "Line 2: The file declares entities",
 		"<?xml version='1.0' encoding='utf-16'?><svg/>":                                                         "not written as UTF-8",
 		"<?xml version='1.1'?><svg/>":                                                                           "not written as UTF-8 and XML 1.0",
 		`<svg width="0mm" viewBox="0 0 1 1"><circle r="9"/></svg>`:                                              "The width of the page has to be a number over 0",

@@ -8,7 +8,7 @@ import (
 
 // What all that is read may come to.
 const (
-	mostWork     = 4 * MaxBytes // attributes read, in bytes; copies read them again
+	mostWork     = 2 * MaxBytes // attributes read, in bytes; copies read them again
 	mostSegments = 50_000
 	mostProblems = 20
 )

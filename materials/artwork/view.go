@@ -7,7 +7,7 @@ import (
 	"foamwright/materials/measure"
 )
 
-// inch is 25.4 mm and, by the standard, 96 px.
+// mmPerPx: an inch is 25.4 mm and, by the standard, 96 px.
 const mmPerPx = 25.4 / 96
 
 // place is where in the drawing the reader is: what a group hands down to what is in it.
