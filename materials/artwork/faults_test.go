@@ -72,15 +72,15 @@ func TestReadRefuses(t *testing.T) {
 		"<svg>\n<path d='M0 0":          "The file breaks off here",
 		"<svg/>":                        "There is no shape in the file.",
 		`<svg xmlns="other"><g/></svg>`: "This is no SVG file.",
-		"<!DOCTYPE svg [<!ENTITY a 'b'>]>\n<svg/>":                                                              "Line 1: The file declares entities",
+		"<!DOCTYPE svg [<!ENTITY a 'b'>]>\n<svg/>":                                                          "Line 1: The file declares entities",
 		"<?xml version='1.0'?>\n<!DOCTYPE svg [<!ENTITY % a SYSTEM 'file:///secret'> %a;]>\n<svg>&b;</svg>": "Line 2: The file declares entities",
-		"<?xml version='1.0' encoding='utf-16'?><svg/>":                                                         "not written as UTF-8",
-		"<?xml version='1.1'?><svg/>":                                                                           "not written as UTF-8 and XML 1.0",
-		`<svg width="0mm" viewBox="0 0 1 1"><circle r="9"/></svg>`:                                              "The width of the page has to be a number over 0",
-		`<svg height="9 furlongs"><circle r="9"/></svg>`:                                                        "The height of the page has to be",
-		`<svg viewBox="0 0 0 9"><circle r="9"/></svg>`:                                                          "The viewBox needs four numbers",
-		`<svg transform="scale(2)"><circle r="9"/></svg>`:                                                       "The whole page is transformed",
-		`<svg><rect width="50%" height="9"/></svg>`:                                                             "width has to be a plain number",
+		"<?xml version='1.0' encoding='utf-16'?><svg/>":                                                     "not written as UTF-8",
+		"<?xml version='1.1'?><svg/>":                                                                       "not written as UTF-8 and XML 1.0",
+		`<svg width="0mm" viewBox="0 0 1 1"><circle r="9"/></svg>`:                                          "The width of the page has to be a number over 0",
+		`<svg height="9 furlongs"><circle r="9"/></svg>`:                                                    "The height of the page has to be",
+		`<svg viewBox="0 0 0 9"><circle r="9"/></svg>`:                                                      "The viewBox needs four numbers",
+		`<svg transform="scale(2)"><circle r="9"/></svg>`:                                                   "The whole page is transformed",
+		`<svg><rect width="50%" height="9"/></svg>`:                                                         "width has to be a plain number",
 	}
 	for file, want := range files {
 		refused(t, []byte(file), fault.Invalid, want)
