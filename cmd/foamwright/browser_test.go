@@ -117,7 +117,11 @@ func (b *tab) notice(event any) {
 		b.faults = append(b.faults, fmt.Sprintf("exception: %s %v", e.ExceptionDetails.Text, e.ExceptionDetails.Exception))
 	case *runtime.EventConsoleAPICalled:
 		if e.Type == runtime.ConsoleAPICalledTypeError || e.Type == runtime.ConsoleAPICalledTypeWarning {
-			b.faults = append(b.faults, fmt.Sprintf("console %s: %v", e.Type, e.Args))
+			said := "console " + string(e.Type) + ":"
+			for _, a := range e.Args {
+				said += " " + string(a.Value) + a.Description
+			}
+			b.faults = append(b.faults, said)
 		}
 	case *log.EventEntryAdded:
 		// That a page was answered with 4xx is what the tests asked for, and looked at.

@@ -40,6 +40,24 @@ func TestInTheBrowser(t *testing.T) {
 	run("opens a new version and throws it away", newVersion)
 	run("works without scripts", withoutScripts)
 	run("fits every screen and can be used by everybody", lookEverywhere)
+	run("would have heard of what goes wrong", func(b *tab) {
+		ask[any](b, `console.error("cried"); document.body.setAttribute("style", "color: red"); fetch("https://elsewhere.example/").catch(() => 0)`)
+		heard := func() string {
+			b.mu.Lock()
+			defer b.mu.Unlock()
+			return strings.Join(b.faults, "\n")
+		}
+		for _, want := range []string{"cried", "style-src", "elsewhere.example"} {
+			for end := time.Now().Add(5 * time.Second); !strings.Contains(heard(), want); time.Sleep(20 * time.Millisecond) {
+				if time.Now().After(end) {
+					b.t.Fatalf("nothing was heard of %s: %s", want, heard())
+				}
+			}
+		}
+		b.mu.Lock()
+		b.faults = nil
+		b.mu.Unlock()
+	})
 	run("signs out", func(b *tab) {
 		b.open("/quotes")
 		b.press(".who button")
