@@ -36,6 +36,18 @@ func (c Class) own() Colour {
 		return 0x6a6d70ff
 	case Centre:
 		return 0x9a4a26ff
+	case Mat:
+		return 0xece7dcff
+	case Tint1:
+		return 0xc9d6c6ff
+	case Tint2:
+		return 0xe6d3b0ff
+	case Tint3:
+		return 0xc6d5dcff
+	case Tint4:
+		return 0xe0c8c0ff
+	case Hatch:
+		return 0x7d8a72ff
 	}
 	return dark
 }

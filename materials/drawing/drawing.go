@@ -1,17 +1,17 @@
-// Package drawing draws a shield as its maker would: face, back and section, dimensioned, true to proportion.
+// Package drawing draws a shield as its maker would: face, back, section and cut plan, dimensioned, true to proportion.
 //
-// There is one model, a Drawing, and a writer for each medium: SVG for the page, PNG for the quote. Views put
-// every mark where it goes; a writer only writes. Units: mm with y pointing down, the origin at the outline's top
-// centre (in a section: at the front of its middle); text sizes and pen widths in mm of the drawing, so that a
-// buckler of 50 mm and a pavise of 3 m look alike. Limits: words are English; a section is cut at the widest
-// line; grips are pictures of what there is, not a placing plan.
+// There is one model, a Drawing, and a writer for each medium: SVG for the page, PNG for the quote, PDF for the
+// bench. Views put every mark where it goes; a writer only writes. Units: mm with y pointing down, the origin at the
+// outline's top centre (in a section: at the front of its middle; on a sheet of foam: at the sheet's own); text sizes
+// and pen widths in mm of the drawing, so that a buckler of 50 mm and a pavise of 3 m look alike. Limits: words are
+// English; a section is cut at the widest line; grips are pictures of what there is, not a placing plan.
 package drawing
 
 import "foamwright/materials/geom"
 
 // Drawing is a sheet with marks on it, to be laid down in order.
 type Drawing struct {
-	View  string    // "face", "back" or "section"
+	View  string    // "face", "back", "section" or "plan"
 	Title string    // what it shows, with the shield's name
 	Words string    // the same in words, for who cannot see it
 	Sheet geom.Rect // the paper, mm
