@@ -36,16 +36,16 @@ func templates(_ context.Context, p *program, args []string) error {
 		return fault.New(fault.Invalid, "Name one file with a spec, or - for standard input.")
 	}
 	layout := pattern.Layout{Paper: *paper}
+	var wrong fault.List
 	glued, err := measure.ParseLength(*overlap)
-	if err != nil {
-		var l fault.List
-		if err := l.Take("overlap", err); err != nil {
-			return err
-		}
-		return l.Err()
+	if err := wrong.Take("overlap", err); err != nil {
+		return err
 	}
-	if layout.Overlap = glued.MM(); layout.Overlap == 0 {
-		return fault.New(fault.Invalid, "overlap %q: Pages overlap by at least 5 mm: there they are glued.", *overlap)
+	if layout.Overlap = glued.MM(); err == nil && glued == 0 { // which a layout takes for the usual one
+		wrong.Add("overlap", *overlap, "Pages have to overlap: there they are glued.")
+	}
+	if !wrong.Empty() {
+		return wrong.Err()
 	}
 	data, err := p.read(f.Arg(0))
 	if err != nil {
@@ -71,7 +71,7 @@ func templates(_ context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	listed(p.out, patterns, pages, strings.ToLower(*paper))
+	listPages(p.out, patterns, pages, strings.Replace(strings.ToLower(*paper), "a", "A", 1))
 	if *out != "" {
 		doc, err := pattern.PDF(pattern.Head{Title: patterns[0].Set + ": templates", Author: "foamwright", Made: p.now()}, pages)
 		if err != nil {
@@ -92,8 +92,8 @@ func templates(_ context.Context, p *program, args []string) error {
 	return nil
 }
 
-// listed tells how many pages there are and which template is on which.
-func listed(w io.Writer, patterns []pattern.Pattern, pages []pattern.Page, paper string) {
+// listPages tells how many pages there are and which template is on which.
+func listPages(w io.Writer, patterns []pattern.Pattern, pages []pattern.Page, paper string) {
 	where := make([][]string, len(patterns))
 	for _, page := range pages {
 		for _, l := range page.Laid {

@@ -3,6 +3,7 @@ package pattern
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"foamwright/materials/geom"
 )
@@ -76,10 +77,11 @@ func (t *tiling) grid(p *Page, left, top, w, h float64) {
 	}
 }
 
-// small draws a template's cut and fold lines smaller.
+// small draws a template's cut and fold lines smaller, or all of one that has nothing to cut.
 func (p *Page) small(from Pattern, origin geom.Point, scale float64, at geom.Point) {
+	cut := slices.ContainsFunc(from.Lines, func(l Line) bool { return l.Class == Cut })
 	for _, l := range from.Lines {
-		if l.Class == Trim || l.Class == Mark {
+		if cut && (l.Class == Trim || l.Class == Mark) {
 			continue
 		}
 		var chain []geom.Point

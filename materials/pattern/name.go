@@ -9,19 +9,25 @@ import (
 )
 
 // name writes a template's name and what is cut of it where both stay on the template once it is cut out: inside its
-// edge, clear of every line and word, as near the middle of what a box shows of it as can be. False when there is no
-// such place.
+// edge, clear of every line and word, as near the middle of what a box shows of it as can be. On a page of its own it
+// says whose it is too, where there is room. False when there is no such place.
 func (p *Page) name(from Pattern, box geom.Rect, by geom.Point, l *letters) bool {
+	words := captionOf(from, 90, l)
+	if p.Label == "" || from.Set == "" {
+		return p.inside(from, words, box, by, l)
+	}
+	at := words[len(words)-1].At
+	whose := Text{At: geom.Point{Y: at.Y + captionLead}, Size: fineSize, Anchor: Middle, Grey: 70, Words: l.short(from.Set, fineSize, 90)}
+	return p.inside(from, append(words, whose), box, by, l) || p.inside(from, words, box, by, l)
+}
+
+// inside writes lines of words into a template.
+func (p *Page) inside(from Pattern, words []Text, box geom.Rect, by geom.Point, l *letters) bool {
 	const clearance, tries = 2.0, 14
 	shown := from.Bounds()
 	shown = geom.Rect{
 		Min: geom.Point{X: math.Max(shown.Min.X, box.Min.X), Y: math.Max(shown.Min.Y, box.Min.Y)},
 		Max: geom.Point{X: math.Min(shown.Max.X, box.Max.X), Y: math.Min(shown.Max.Y, box.Max.Y)},
-	}
-	words := captionOf(from, 90, l)
-	if p.Label != "" && from.Set != "" { // on a page of its own there is room for whose it is
-		at := words[len(words)-1].At
-		words = append(words, Text{At: geom.Point{Y: at.Y + captionLead}, Size: fineSize, Anchor: Middle, Grey: 70, Words: l.short(from.Set, fineSize, 90)})
 	}
 	wide, high := 0.0, 0.0
 	for _, t := range words {
@@ -41,7 +47,9 @@ func (p *Page) name(from Pattern, box geom.Rect, by geom.Point, l *letters) bool
 			})
 		}
 	}
-	slices.SortStableFunc(places, func(a, b geom.Point) int { return cmp.Compare(apart(a, middle), apart(b, middle)) })
+	// Above or below the middle looks better than beside it.
+	far := func(p geom.Point) float64 { return math.Hypot(2*(p.X-middle.X), p.Y-middle.Y) }
+	slices.SortStableFunc(places, func(a, b geom.Point) int { return cmp.Compare(far(a), far(b)) })
 	for _, at := range places {
 		room := geom.Rect{Min: geom.Point{X: at.X - wide/2, Y: at.Y - high/2}, Max: geom.Point{X: at.X + wide/2, Y: at.Y + high/2}}
 		here := geom.Rect{Min: moved([]geom.Point{room.Min}, by)[0], Max: moved([]geom.Point{room.Max}, by)[0]}

@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"cmp"
 	"fmt"
 
 	"foamwright/materials/fault"
@@ -42,10 +43,7 @@ func Of(s shield.Shield, o Options) ([]Pattern, error) {
 	}
 	for i := range d.patterns {
 		p := &d.patterns[i]
-		p.Set, p.Name, p.Foam = clean(s.Spec.Name), clean(p.Name), clean(p.Foam)
-		if p.Name == "" {
-			p.Name = "part"
-		}
+		p.Set, p.Name, p.Foam = cmp.Or(clean(s.Spec.Name), "Shield"), cmp.Or(clean(p.Name), "part"), clean(p.Foam)
 	}
 	return d.patterns, nil
 }

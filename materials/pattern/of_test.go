@@ -82,7 +82,7 @@ func TestKite(t *testing.T) {
 		t.Errorf("%d plank lines on the half, want 4", n)
 	}
 	near(t, "the groove's end", boxOf(chainsOf(core, Mark, "groove")).Max.X, 72, 0.05)
-	if said := strings.Join(all["reed"].Notes, " "); !strings.Contains(said, "right of the centre line, turned 8° clockwise") || !strings.Contains(said, "left of the centre line, turned 8° the other way") {
+	if said := strings.Join(all["reed"].Notes, " "); !strings.Contains(said, "right of the centre line, turned 8° clockwise") || !strings.Contains(said, "left of the centre line, turned 8° anticlockwise") {
 		t.Errorf("the reed's place: %s", said)
 	}
 	if said := all["plate"].Notes[0]; said != "3 of 120 × 80 mm." {

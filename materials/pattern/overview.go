@@ -38,18 +38,9 @@ func (t *set) overview(following int) []Page {
 		y += b.height + betweenBlock
 	}
 	for i := range pages {
-		pages[i].box(frame, t.mapOf(&pages[i], i, len(pages)))
+		pages[i].mapRow(t.sheet, i, len(pages))
 	}
 	return pages
-}
-
-// mapOf draws the overview's own map, which is a row of its pages.
-func (t *set) mapOf(p *Page, k, n int) geom.Rect {
-	room := p.mapRoom(t.sheet)
-	w, h := cell(room, n, 1, t.paper.Width/t.paper.Height, 9)
-	left, top := room.Max.X-w*float64(n)+w*float64(k), room.Min.Y+(room.Height()-h)/2
-	p.fill(170, left, top, w, h)
-	return geom.Rect{Min: geom.Point{X: left, Y: top}, Max: geom.Point{X: left + w, Y: top + h}}
 }
 
 // head is the title, how to join pages, and what the lines mean.
@@ -59,8 +50,11 @@ func (t *set) head(p *Page, y *float64, following int) {
 	if len(t.patterns) > 0 && t.patterns[0].Set != "" {
 		name = t.patterns[0].Set + ": templates"
 	}
-	p.text(win.Min.X, *y+titleSize, titleSize, Start, 0, t.short(name, titleSize, win.Width()))
-	*y += titleSize + 3
+	for _, line := range t.wrap(name, titleSize, win.Width()) {
+		p.text(win.Min.X, *y+titleSize, titleSize, Start, 0, line)
+		*y += titleSize + 1.5
+	}
+	*y += 1.5
 	pages := "1 page follows."
 	if following != 1 {
 		pages = fmt.Sprintf("%d pages follow.", following)

@@ -52,7 +52,7 @@ func where(p shield.Placed, turn float64) string {
 	case turn > 0:
 		words += fmt.Sprintf(", turned %s° clockwise", mm(turn))
 	case turn < 0:
-		words += fmt.Sprintf(", turned %s° the other way", mm(-turn))
+		words += fmt.Sprintf(", turned %s° anticlockwise", mm(-turn))
 	}
 	return words + "."
 }

@@ -135,19 +135,19 @@ func (t *set) drawSmall(b *bundle, first int) int {
 			}
 		}
 		page.Shows = strings.Join(names, ", ")
-		t.mapSmall(&page, b, k)
+		page.mapRow(b.sheet, k, b.pages)
 		t.pages = append(t.pages, page)
 	}
 	return first + b.pages
 }
 
-// mapSmall is the map of the pages with small templates: a row of them, this one filled.
-func (t *set) mapSmall(p *Page, b *bundle, k int) {
-	room := p.mapRoom(b.sheet)
-	w, h := cell(room, b.pages, 1, b.paper.Width/b.paper.Height, 9)
-	left, top := room.Max.X-w*float64(b.pages), room.Min.Y+(room.Height()-h)/2
+// mapRow is the map of pages that are not joined: a row of them, this one filled.
+func (p *Page) mapRow(s sheet, k, n int) {
+	room := p.mapRoom(s)
+	w, h := cell(room, n, 1, s.paper.Width/s.paper.Height, 9)
+	left, top := room.Max.X-w*float64(n), room.Min.Y+(room.Height()-h)/2
 	p.fill(170, left+w*float64(k), top, w, h)
-	for i := range b.pages {
+	for i := range n {
 		x := left + w*float64(i)
 		p.box(frame, geom.Rect{Min: geom.Point{X: x, Y: top}, Max: geom.Point{X: x + w, Y: top + h}})
 	}

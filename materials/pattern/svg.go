@@ -33,7 +33,7 @@ func SVG(p Pattern) (string, error) {
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %s %s" fill="none" stroke-linejoin="round">`,
 		num(sheet.Width()), num(sheet.Height()), num(sheet.Min.X), num(sheet.Min.Y), num(sheet.Width()), num(sheet.Height()))
-	fmt.Fprintf(&b, "\n<title>%s</title>\n<desc>%s</desc>\n", escaped(strings.TrimPrefix(p.Set+": "+p.Name, ": ")), escaped(strings.Join(append([]string{p.Cutting()}, p.Notes...), " ")))
+	fmt.Fprintf(&b, "\n<title>%s</title>\n<desc>%s</desc>\n", escaped(strings.TrimPrefix(p.Set+": "+p.Name, ": ")), escaped(strings.Join(append([]string{strings.TrimPrefix(p.Cutting()+".", ".")}, p.Notes...), " ")))
 	for _, c := range []Class{Cut, Trim, Fold, Mark} {
 		pen, dash, grey := c.pen()
 		var paths strings.Builder
