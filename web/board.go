@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"fmt"
 	"html/template"
 	"net/url"
 	"strconv"
@@ -107,6 +108,13 @@ func offered(s pricing.Snapshot) choices {
 	}
 	for _, name := range s.Catalogue.Colours() {
 		ch.Colours = append(ch.Colours, option{name, name})
+	}
+	for _, f := range s.Bench.Formers {
+		ch.Formers = append(ch.Formers, option{f.Name, fmt.Sprintf("%s, %.0f mm", f.Name, f.Radius.MM())})
+	}
+	ch.Liquids = map[string][]option{}
+	for _, l := range s.Catalogue.Liquids {
+		ch.Liquids[string(l.Use)] = append(ch.Liquids[string(l.Use)], option{l.Code, l.Name})
 	}
 	for _, r := range s.Rules {
 		ch.Rules = append(ch.Rules, option{r.Code, r.Name + ", " + r.Edition})

@@ -65,7 +65,10 @@ type form struct {
 }
 
 // choices are what the catalogue and the rules offer in lists.
-type choices struct{ Foams, Colours, Rules []option }
+type choices struct {
+	Foams, Colours, Rules, Formers []option
+	Liquids                        map[string][]option // by use
+}
 
 func newForm(f orderform.Form, problems map[string]string, ch choices) form {
 	return form{f.Fields(), problems, ch, map[string]bool{}}
@@ -110,6 +113,16 @@ func (f form) Foam(name, label string, none ...string) entry {
 // Colour chooses a paint of the catalogue.
 func (f form) Colour(name, label string, none ...string) entry {
 	return f.list(name, label, f.choices.Colours, none)
+}
+
+// Former chooses one of the workshop's formers.
+func (f form) Former(name, label string) entry {
+	return f.list(name, label, f.choices.Formers, []string{"none"})
+}
+
+// Liquid chooses a liquid of a use other than the usual one.
+func (f form) Liquid(use, name, label string) entry {
+	return f.list(name, label, f.choices.Liquids[use], []string{"the usual"})
 }
 
 // Rule chooses a size rule.
@@ -188,7 +201,7 @@ func (f form) Places(gem string) []string { return f.Rows(strings.TrimSuffix(gem
 
 // Sections are those with a sentence, in the order of making.
 func (f form) Sections() []string {
-	return []string{"outline", "core", "rim", "edge", "face", "back", "grip", "coat", "delivery"}
+	return []string{"outline", "core", "rim", "edge", "face", "back", "grip", "coat", "own", "delivery"}
 }
 
 // Remedies are the problems in the order of their names, each with the field it is about.

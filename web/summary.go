@@ -68,6 +68,13 @@ func (f form) Summary(section string) string {
 		if n := len(f.Rows("paint")) - 1; n > 0 {
 			add(number(n, "colour"))
 		}
+	case "own":
+		if n := len(f.Rows("parts")) - 1; n > 0 {
+			add(number(n, "part"))
+		}
+		if n := len(f.Rows("steps")) - 1; n > 0 {
+			add(number(n, "step"))
+		}
 	case "delivery":
 		add("by ", v("delivery.by"))
 		if v("delivery.ship") != "" && v("delivery.ship") != "false" {

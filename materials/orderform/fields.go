@@ -68,7 +68,7 @@ func prune(tree map[string]any) {
 	if back, ok := tree["back"].(map[string]any); ok {
 		dropUnless(back, "seam_strip", "width")
 	}
-	for list, telling := range map[string][]string{"pieces": {"d", "name"}, "gems": {"width", "height", "count"}, "grooves": {"length", "d"}, "paint": {"colour"}} {
+	for list, telling := range map[string][]string{"pieces": {"d", "name"}, "gems": {"width", "height", "count"}, "grooves": {"length", "d"}, "paint": {"colour"}, "parts": {"d", "name", "width"}, "steps": {"name", "minutes"}} {
 		rows, _ := tree[list].(map[string]any)
 		for i := range rows {
 			dropUnless(rows, i, telling...)
