@@ -134,7 +134,7 @@ func (p *Pages) issue(c *fiber.Ctx, q sales.Quote, v url.Values) error {
 
 // live answers with the parts of a board that change while somebody types. Nothing is stored.
 func (p *Pages) live(c *fiber.Ctx) error {
-	_, b, err := p.posted(c.UserContext(), values(c), "")
+	_, b, err := p.posted(c.UserContext(), values(c), c.Path())
 	if err != nil {
 		return err
 	}

@@ -37,7 +37,7 @@ const key = "key-of-the-one-who-started-it"
 
 // shop is the pages as cmd joins them, on a real database and with the real printer.
 type shop struct {
-	t       *testing.T
+	t       testing.TB
 	app     *fiber.App
 	books   *db.DB
 	sales   *sales.Service
@@ -72,7 +72,7 @@ func (b *safeBuffer) Write(p []byte) (int, error) {
 }
 
 // open is a shop with the demo's figures and nobody and nothing in it.
-func open(t *testing.T) *shop {
+func open(t testing.TB) *shop {
 	t.Helper()
 	s := &shop{t: t, printer: &printer{}, log: &safeBuffer{}}
 	store := dbtest.New(t)
@@ -101,7 +101,7 @@ func open(t *testing.T) *shop {
 }
 
 // stocked is a shop with the demo's designs, customers and issued quote, and a person of each role.
-func stocked(t *testing.T) *shop {
+func stocked(t testing.TB) *shop {
 	t.Helper()
 	s := open(t)
 	for _, role := range people.Roles() {
@@ -143,7 +143,7 @@ func (s *shop) as(role people.Role) *visitor {
 // reply is what came back, read to its end.
 type reply struct {
 	*http.Response
-	t    *testing.T
+	t    testing.TB
 	body string
 }
 

@@ -89,12 +89,14 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/quotes/:id/revise", owner, p.revise)
 	r.Post("/quotes/:id/discard", owner, p.discard)
 	r.Get("/quotes/:id/quote.pdf", p.document)
+	r.Get("/quotes/:id/templates.pdf", owner, p.quoteTemplates)
 
 	r.Get("/designs", p.designs)
 	r.Get("/designs/new", p.newDesign)
 	r.Get("/designs/:id", p.design)
 	r.Post("/designs/:id", p.editDesign)
 	r.Post("/designs/:id/live", p.live)
+	r.Get("/designs/:id/templates.pdf", p.designTemplates)
 
 	r.Get("/customers", p.customers)
 	r.Get("/customers/:id", p.customer)

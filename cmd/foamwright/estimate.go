@@ -7,11 +7,14 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"foamwright/api"
 	"foamwright/cmd/foamwright/demo"
+	"foamwright/materials/artwork"
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/materials/shield"
 	"foamwright/pricing"
 )
 
@@ -30,7 +33,7 @@ func estimate(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	spec, err := orderform.Read(data)
+	spec, err := p.spec(data, f.Arg(0))
 	if err != nil {
 		return err
 	}
@@ -51,7 +54,28 @@ func estimate(ctx context.Context, p *program, args []string) error {
 	return enc.Encode(api.EstimateOf(e))
 }
 
-// read takes a file whole, up to the size of a spec.
+// spec reads the spec in a file of that name; a drawing that it names lies beside it.
+func (p *program) spec(data []byte, name string) (shield.Spec, error) {
+	form, err := orderform.Parse(data)
+	if err != nil {
+		return shield.Spec{}, err
+	}
+	if drawing := form.Outline.File.Typed; drawing != "" {
+		if !filepath.IsAbs(drawing) && name != "-" {
+			drawing = filepath.Join(filepath.Dir(name), drawing)
+		}
+		svg, err := p.read(drawing)
+		if err != nil {
+			var l fault.List
+			l.Add("outline.file", drawing, err.Error())
+			return shield.Spec{}, l.Err()
+		}
+		form.Outline.SVG, form.Outline.File = orderform.T(string(svg)), orderform.Text{}
+	}
+	return form.Spec()
+}
+
+// read takes a file whole, up to just over the largest that any reader accepts.
 func (p *program) read(name string) ([]byte, error) {
 	in := p.in
 	if name != "-" {
@@ -65,7 +89,7 @@ func (p *program) read(name string) ([]byte, error) {
 		defer file.Close()
 		in = file
 	}
-	data, err := io.ReadAll(io.LimitReader(in, orderform.MaxBytes+1))
+	data, err := io.ReadAll(io.LimitReader(in, artwork.MaxBytes+1))
 	if err != nil {
 		return nil, fault.New(fault.Invalid, "The file %q cannot be read.", name)
 	}

@@ -13,7 +13,6 @@ import (
 	"foamwright/cmd/foamwright/demo"
 	"foamwright/materials/fault"
 	"foamwright/materials/measure"
-	"foamwright/materials/orderform"
 	"foamwright/materials/pattern"
 	"foamwright/materials/shield"
 )
@@ -51,7 +50,7 @@ func templates(_ context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
-	spec, err := orderform.Read(data)
+	spec, err := p.spec(data, f.Arg(0))
 	if err != nil {
 		return err
 	}

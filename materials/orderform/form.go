@@ -44,6 +44,9 @@ type Outline struct {
 	Corner   Size `json:"corner,omitzero"`
 	Sides    Text `json:"sides,omitzero"`
 	D        Text `json:"d,omitzero"`
+	SVG      Text `json:"svg,omitzero"`
+	File     Text `json:"file,omitzero"`
+	Unit     Size `json:"unit,omitzero"`
 	Is       Text `json:"is,omitzero"`
 	WidthIs  Text `json:"width_is,omitzero"`
 	Template Text `json:"template,omitzero"`

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -32,10 +31,10 @@ func Parse(data []byte) (Form, error) {
 	if err := json.Unmarshal(data, &whole); err != nil {
 		return f, refuse("", notJSON(data, err))
 	}
-	var tree any
 	dec := json.NewDecoder(bytes.NewReader(whole))
 	dec.UseNumber() // 1e999 is for its entry to refuse, by name
-	if err := dec.Decode(&tree); err != nil {
+	tree, err := decode(dec)
+	if err != nil {
 		return f, refuse("", notJSON(data, err))
 	}
 	var l fault.List
@@ -49,6 +48,46 @@ func Parse(data []byte) (Form, error) {
 	return f, nil
 }
 
+// group is a JSON object as it was written: in order, with entries that are there twice.
+type group []struct {
+	name  string
+	value any
+}
+
+// decode reads one JSON value: a group, a list, or one text, number, true, false or null.
+func decode(dec *json.Decoder) (any, error) {
+	start, err := dec.Token()
+	if err != nil || start != json.Delim('{') && start != json.Delim('[') {
+		return start, err
+	}
+	var g group
+	list := []any{}
+	for dec.More() {
+		name := ""
+		if start == json.Delim('{') {
+			key, err := dec.Token()
+			if err != nil {
+				return nil, err
+			}
+			name, _ = key.(string)
+		}
+		v, err := decode(dec)
+		if err != nil {
+			return nil, err
+		}
+		g = append(g, struct {
+			name  string
+			value any
+		}{name, v})
+		list = append(list, v)
+	}
+	_, err = dec.Token()
+	if start == json.Delim('[') {
+		return list, err
+	}
+	return g, err
+}
+
 // match walks the JSON beside the form and notes what the form has no place for.
 func match(l *fault.List, path string, v any, t reflect.Type) {
 	for t.Kind() == reflect.Pointer {
@@ -58,13 +97,13 @@ func match(l *fault.List, path string, v any, t reflect.Type) {
 	case v == nil:
 	case t == reflect.TypeOf(Text{}) || t == reflect.TypeOf(Size{}):
 		switch v.(type) {
-		case map[string]any, []any:
+		case group, []any:
 			l.Add(path, "", "This takes one text or number, not a list or a group.")
 		}
 	case t.Kind() == reflect.Slice:
 		rows, ok := v.([]any)
 		if !ok {
-			l.Add(path, fmt.Sprint(v), "This takes a list, in square brackets.")
+			l.Add(path, written(v), "This takes a list, in square brackets.")
 			return
 		}
 		if len(rows) > maxRows {
@@ -75,20 +114,35 @@ func match(l *fault.List, path string, v any, t reflect.Type) {
 			match(l, fmt.Sprintf("%s.%d", path, i), row, t.Elem())
 		}
 	default:
-		group, ok := v.(map[string]any)
+		g, ok := v.(group)
 		if !ok {
-			l.Add(path, fmt.Sprint(v), "This takes a group of entries, in curly brackets.")
+			l.Add(path, written(v), "This takes a group of entries, in curly brackets.")
 			return
 		}
-		for i, name := range names(t) {
-			match(l, join(path, name), group[name], t.Field(i).Type)
-		}
-		for _, name := range slices.Sorted(maps.Keys(group)) {
-			if !slices.Contains(names(t), name) {
-				l.Add(join(path, fault.Shorten(name)), "", "There is no such entry. Known here: "+strings.Join(names(t), ", ")+".")
+		known, seen := names(t), map[string]bool{}
+		for _, e := range g {
+			at := join(path, fault.Shorten(e.name))
+			i := slices.Index(known, e.name)
+			switch {
+			case seen[e.name]:
+				l.Add(at, "", "This entry is written twice. Keep one of them.")
+			case i < 0:
+				l.Add(at, "", "There is no such entry. Known here: "+strings.Join(known, ", ")+".")
+			default:
+				match(l, at, e.value, t.Field(i).Type)
 			}
+			seen[e.name] = true
 		}
 	}
+}
+
+// written is a value as it stands in the spec; a group or a list says nothing in a line.
+func written(v any) string {
+	switch v.(type) {
+	case group, []any:
+		return ""
+	}
+	return fmt.Sprint(v)
 }
 
 func names(t reflect.Type) []string {

@@ -3,6 +3,7 @@ package orderform
 import (
 	"fmt"
 
+	"foamwright/materials/artwork"
 	"foamwright/materials/geom"
 	"foamwright/materials/shield"
 )
@@ -46,6 +47,7 @@ func (f Form) Spec() (shield.Spec, error) {
 		return s, r.problems.Err()
 	}
 	s.Outline, s.Core, s.Back = f.outline(r), f.core(r), f.back(r)
+	drawn := f.drawn(r, &s)
 	if f.Rim != nil {
 		s.Rim = &shield.Rim{
 			Foam:   r.text("rim.foam", f.Rim.Foam, s.Core.Foam, 60),
@@ -59,7 +61,7 @@ func (f Form) Spec() (shield.Spec, error) {
 			Corners: r.choice("edge.corners", f.Edge.Corners, "met", "wrapped"),
 		}
 	}
-	f.faceParts(r, &s)
+	f.faceParts(r, &s, drawn)
 	return s, r.problems.Err()
 }
 
@@ -144,7 +146,9 @@ func (f Form) outline(r *reader) shield.Outline {
 		s.Width = r.needed("outline.width", o.Width, wide)
 		s.Sides = r.count("outline.sides", o.Sides, 6, 3, 24)
 	case shield.Half, shield.Path:
-		s.D = r.required("outline.d", o.D, "Give the outline as SVG path data in millimetres.")
+		if o.SVG.IsZero() && o.File.IsZero() {
+			s.D = r.required("outline.d", o.D, "Give the outline as SVG path data in millimetres, or a whole SVG file.")
+		}
 	}
 	return s
 }
@@ -166,13 +170,17 @@ func (f Form) back(r *reader) shield.Back {
 	return b
 }
 
-func (f Form) faceParts(r *reader, s *shield.Spec) {
+func (f Form) faceParts(r *reader, s *shield.Spec, drawn artwork.Drawing) {
+	left := drawn.With(artwork.Piece)
 	for i, p := range f.Pieces {
 		at := fmt.Sprintf("pieces.%d.", i)
+		if p.D.IsZero() {
+			p.D, left = take(left, p.Name.Typed)
+		}
 		piece := shield.Piece{
 			Name:   r.text(at+"name", p.Name, fmt.Sprintf("piece %d", i+1), 60),
 			Foam:   r.required(at+"foam", p.Foam, "Name the foam of this piece, for example sheet-5."),
-			D:      r.required(at+"d", p.D, "Give the shape as SVG path data in millimetres."),
+			D:      r.required(at+"d", p.D, "Give the shape as SVG path data in millimetres, or the name of a piece in the drawing file."),
 			Mirror: r.yes(at+"mirror", p.Mirror),
 			Count:  r.count(at+"count", p.Count, 1, 1, 60),
 			Layers: r.count(at+"layers", p.Layers, 1, 1, 6),
@@ -184,6 +192,9 @@ func (f Form) faceParts(r *reader, s *shield.Spec) {
 			piece.At = &geom.Point{X: r.offset(at+"at.x", p.At.X), Y: r.offset(at+"at.y", p.At.Y)}
 		}
 		s.Pieces = append(s.Pieces, piece)
+	}
+	for _, shape := range left {
+		s.Notes = append(s.Notes, fmt.Sprintf("The piece %q of the drawing is not made. Add a piece of that name and choose its foam.", shape.Name))
 	}
 	for i, g := range f.Gems {
 		at := fmt.Sprintf("gems.%d.", i)

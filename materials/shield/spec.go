@@ -36,8 +36,9 @@ type Spec struct {
 	Weathering int // 0 none to 3 heavy
 	Parts      []FreePart
 	Steps      []FreeStep
-	Filler     string // code of the filler; the catalogue's usual one when empty
-	Caveat     string // what the price leaves open, such as what an inspection may show
+	Filler     string   // code of the filler; the catalogue's usual one when empty
+	Notes      []string // what reading the spec left to say, shown with the estimate
+	Caveat     string   // what the price leaves open, such as what an inspection may show
 	Delivery   Delivery
 }
 

@@ -13,6 +13,16 @@ for (const button of document.querySelectorAll("[data-ask]")) {
   });
 }
 
+// A chosen drawing file is put into its entry as text: it goes the same way as one that was pasted.
+for (const chooser of document.querySelectorAll("[data-into]")) {
+  chooser.addEventListener("change", async () => {
+    const entry = chooser.form.elements[chooser.dataset.into];
+    if (!chooser.files.length) return;
+    entry.value = await chooser.files[0].text();
+    entry.dispatchEvent(new Event("input", { bubbles: true }));
+  });
+}
+
 function follow(form) {
   let timer, asking;
   let unsaved = form.querySelector("[data-unsaved]:not([hidden])") !== null;
