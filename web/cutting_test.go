@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"foamwright/pricing/people"
+	"foamwright/pricing/sales"
 )
 
 // The owner prints templates from the drawing of a draft, a design and an issued quote; nobody else does.
@@ -29,6 +30,16 @@ func TestTemplates(t *testing.T) {
 		}
 		v.get(at + "?paper=foolscap").want(http.StatusUnprocessableEntity)
 		s.as(people.Bookkeeper).get(at).want(http.StatusForbidden)
+	}
+	issued, err := s.sales.Quotes(t.Context(), sales.Found{Words: "Heron kite"})
+	s.must(err)
+	for _, q := range issued {
+		if page := "/quotes/" + q.ID; q.State == sales.Issued {
+			if !strings.Contains(v.get(page).want(http.StatusOK).body, page+"/templates.pdf") || strings.Contains(s.as(people.Bookkeeper).get(page).want(http.StatusOK).body, "templates.pdf") {
+				t.Errorf("%s: the owner has no link to the templates, or the bookkeeper has", page)
+			}
+			v.get(page + "/templates.pdf").want(http.StatusOK)
+		}
 	}
 	if strings.Contains(v.get("/designs/new").want(http.StatusOK).body, "templates.pdf") {
 		t.Error("what is not kept has templates")
