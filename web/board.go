@@ -59,18 +59,32 @@ func (p *Pages) board(ctx context.Context, f orderform.Form, live string) (board
 		}
 		return board{Form: newForm(f, problems, ch), Wrong: len(problems), Live: live}, nil
 	}
-	swatches := w.Figures.Catalogue.Swatches()
+	return board{
+		Form: newForm(f, nil, ch), Estimate: &e, Shares: e.Shares(), Made: sales.Describe(e.Shield), Live: live,
+		Views: views(e, w.Figures.Catalogue.Swatches()),
+	}, nil
+}
+
+// views are the drawings there is something to see on: what has no outline, a prop or a repair, has parts and their
+// cut plan alone.
+func views(e pricing.Estimate, swatches map[string]string) []view {
 	draw := func(key, name string, d drawing.Drawing) view {
 		return view{key, name, template.HTML(drawing.SVG(d))}
 	}
-	return board{
-		Form: newForm(f, nil, ch), Estimate: &e, Shares: e.Shares(), Made: sales.Describe(e.Shield), Live: live,
-		Views: []view{
-			draw("face", "Face", drawing.Face(e.Shield, swatches)),
-			draw("back", "Back", drawing.Back(e.Shield, swatches)),
-			draw("section", "Section", drawing.Section(e.Shield)),
-		},
-	}, nil
+	var all []view
+	if len(e.Shield.Flat) > 0 {
+		all = append(all, draw("face", "Face", drawing.Face(e.Shield, swatches)), draw("back", "Back", drawing.Back(e.Shield, swatches)), draw("section", "Section", drawing.Section(e.Shield)))
+	} else {
+		all = append(all, draw("face", "Parts", drawing.Face(e.Shield, swatches)))
+	}
+	var cuts []drawing.Cut
+	for _, f := range e.Foam {
+		cuts = append(cuts, drawing.Cut{Foam: f.Foam.Name, Job: f.Job, Plan: f.Plan})
+	}
+	if len(cuts) > 0 {
+		all = append(all, draw("plan", "Cut plan", drawing.Overview(e.Shield.Spec.Name, cuts...)))
+	}
+	return all
 }
 
 // unreadable is the board of fields that are no spec at all, such as a form posted by another program.
