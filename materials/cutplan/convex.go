@@ -39,16 +39,17 @@ func (k *keepOut) span(y float64) (lo, hi float64, ok bool) {
 	return k.left.at(y), k.right.at(y), true
 }
 
-// difference of two convex positive rings: where the moving one may not be against the standing one. The
-// edges of one and of the other turned half round are joined in order of direction.
-func difference(standing, moving geom.Ring) *keepOut {
+// minkowski is the difference of two convex positive rings: where the origin of the moving one may not lie
+// against the standing one. The edges of one and of the other turned half round are joined in order of
+// direction, from the lowest corner.
+func minkowski(standing, moving geom.Ring) geom.Ring {
 	a, b := standing, make(geom.Ring, len(moving))
 	for i, p := range moving {
 		b[i] = geom.Point{X: -p.X, Y: -p.Y}
 	}
 	i0, k0 := lowest(a), lowest(b)
 	at := geom.Point{X: a[i0].X + b[k0].X, Y: a[i0].Y + b[k0].Y}
-	sum := make(geom.Ring, 0, len(a)+len(b)+1)
+	sum := make(geom.Ring, 0, len(a)+len(b))
 	for i, k := 0, 0; i < len(a) || k < len(b); {
 		sum = append(sum, at)
 		u := step(a, i0+i)
@@ -62,6 +63,12 @@ func difference(standing, moving geom.Ring) *keepOut {
 			k++
 		}
 	}
+	return sum
+}
+
+// difference is minkowski's as two sides.
+func difference(standing, moving geom.Ring) *keepOut {
+	sum := minkowski(standing, moving)
 	top := 0
 	for i, p := range sum {
 		if p.Y > sum[top].Y {

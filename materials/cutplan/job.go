@@ -8,7 +8,11 @@
 // families that fuse multiplication and addition may round the last digit another way.
 package cutplan
 
-import "foamwright/materials/geom"
+import (
+	"time"
+
+	"foamwright/materials/geom"
+)
 
 // The most a job may hold. They keep one plan within a few seconds and some tens of megabytes.
 const (
@@ -83,11 +87,22 @@ type Job struct {
 	CreditShare int // per mille of a sheet's weight, by area, that a kept offcut gives back in Score
 }
 
-// Budget bounds the search. One evaluation is one position looked at for one piece, so that equal budgets
-// take about equal time whatever the job. The first plan is always finished, even when it takes more.
+// Budget bounds the search. One evaluation is the work of looking at one position of one piece, so that equal
+// budgets take about equal time whatever the job: 2.5 million are about a second on one core of a small
+// server. The first plan is always finished, even when it takes more.
 type Budget struct {
 	Evaluations int
 	Seed        uint64
+	Cap         time.Duration  // ends the search by the clock as well; for benchmarks, since no price may rest on it
+	Start       Plan           // a plan of an earlier state of the job to begin from, its pieces renumbered; empty for none
+	Progress    func(Progress) // told of every better plan, from the goroutine that plans; nil for no one
+}
+
+// Progress is a better plan on the way, which may be kept: it is not changed afterwards.
+type Progress struct {
+	Plan        Plan
+	Score       Score
+	Evaluations int
 }
 
 // rings of the sheet's outline, in the sheet's own coordinates.

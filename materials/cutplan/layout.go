@@ -29,6 +29,7 @@ func (d *decoder) judge(f *field, l *layout) {
 		}
 	}
 	l.offcuts, l.score.Left = d.job.remnants(d.upright, opened, boxes)
+	l.score.Around = d.job.around(d.upright, opened, boxes)
 	l.score.Cost = d.job.cost(d.upright, opened, l.offcuts)
 }
 

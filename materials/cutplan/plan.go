@@ -42,15 +42,16 @@ type Plan struct {
 	Evaluations int // positions looked at
 }
 
-// Score is what a plan is judged by: lower Cost first, then more Left.
+// Score is what a plan is judged by: lower Cost first, then more Left, then more Around.
 type Score struct {
-	Cost int64   // millionths of a weight: sheets opened less the credit of kept offcuts
-	Left float64 // mm²: the largest remnant over the full width or height of the last sheet opened
+	Cost   int64   // millionths of a weight: sheets opened less the credit of kept offcuts
+	Left   float64 // mm²: the largest remnant over the full width or height of the last sheet opened
+	Around float64 // mm²: of the last sheet outside the box of what lies on it, such as an L along two edges
 }
 
 // Better tells whether s beats o.
 func (s Score) Better(o Score) bool {
-	return s.Cost < o.Cost || s.Cost == o.Cost && s.Left > o.Left
+	return s.Cost < o.Cost || s.Cost == o.Cost && (s.Left > o.Left || s.Left == o.Left && s.Around > o.Around)
 }
 
 // Score judges a plan of this job, which must be one that Verify passes.
@@ -61,5 +62,5 @@ func (j Job) Score(p Plan) Score {
 	}
 	grounds := j.grounds(false)
 	_, left := j.remnants(grounds, p.Sheets, boxes)
-	return Score{Cost: j.cost(grounds, p.Sheets, p.Offcuts), Left: left}
+	return Score{Cost: j.cost(grounds, p.Sheets, p.Offcuts), Left: left, Around: j.around(grounds, p.Sheets, boxes)}
 }

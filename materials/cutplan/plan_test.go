@@ -108,7 +108,7 @@ func TestRemnants(t *testing.T) {
 	if len(plan.Offcuts) != 2 || plan.Offcuts[0].Area != 390*1000 || plan.Offcuts[1].Area != 610*290 {
 		t.Fatalf("offcuts %+v", plan.Offcuts)
 	}
-	want := Score{Cost: 1_000_000_000 - 500_000_000*(390_000+176_900)/1_000_000, Left: 390 * 1000}
+	want := Score{Cost: 1_000_000_000 - 500_000_000*(390_000+176_900)/1_000_000, Left: 390 * 1000, Around: 1_000_000 - 600*700}
 	if got := job.Score(plan); got != want {
 		t.Errorf("score %+v, want %+v", got, want)
 	}

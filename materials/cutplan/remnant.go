@@ -35,6 +35,21 @@ func (j Job) remnants(grounds []*ground, opened []Opened, boxes [][]geom.Rect) (
 	return offcuts, left
 }
 
+// around is what of the last sheet lies outside the box of what lies on it.
+func (j Job) around(grounds []*ground, opened []Opened, boxes [][]geom.Rect) float64 {
+	last := len(opened) - 1
+	if last < 0 {
+		return 0
+	}
+	g := grounds[opened[last].Sheet]
+	box := geom.Rect{Min: g.box.Max, Max: g.box.Min}
+	for _, b := range boxes[last] {
+		box.Min = geom.Point{X: min(box.Min.X, b.Min.X), Y: min(box.Min.Y, b.Min.Y)}
+		box.Max = geom.Point{X: max(box.Max.X, b.Max.X), Y: max(box.Max.Y, b.Max.Y)}
+	}
+	return max(0, g.area-box.Width()*box.Height())
+}
+
 // cost is the weight of the opened sheets less the credit of the offcuts, in millionths.
 func (j Job) cost(grounds []*ground, opened []Opened, offcuts []Offcut) int64 {
 	kept := make([]float64, len(opened))

@@ -4,23 +4,24 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"time"
 
 	"foamwright/materials/fault"
 )
 
-// LiveEvaluations is a budget for an estimate while someone types: about 8 ms for twenty pieces, eight of them
+// LiveEvaluations is a budget for an estimate while someone types: about 10 ms for twenty pieces, eight of them
 // outlines of 150 corners, on one core of a small server (see the benchmarks). Where an estimate plans several
 // foams, they share it.
 const LiveEvaluations = 20_000
 
-// placer is the first planner: pieces in an order, each slid to the leftmost place among a few heights and
-// turns on the first sheet with room; orders are tried and changed while the budget lasts.
-type placer struct{}
+// planner makes a first plan by placing one piece after another, in several orders, and betters it by
+// separation: sheets are emptied into the others, then the last one is tidied for its remnant.
+type planner struct{}
 
-// New is a planner that places one piece after another. It keeps no state and may be shared.
-func New() Planner { return placer{} }
+// New is the planner of this package. It keeps no state and may be shared.
+func New() Planner { return planner{} }
 
-func (placer) Plan(ctx context.Context, job Job, b Budget) (Plan, error) {
+func (planner) Plan(ctx context.Context, job Job, b Budget) (Plan, error) {
 	if err := job.Check(); err != nil {
 		return Plan{}, err
 	}
@@ -32,45 +33,130 @@ func (placer) Plan(ctx context.Context, job Job, b Budget) (Plan, error) {
 	if err := job.misfits(d.field(false)); err != nil {
 		return Plan{}, err
 	}
-	best, err := d.search(ctx, rand.New(rand.NewPCG(b.Seed, 0)))
-	if best == nil {
-		return Plan{Evaluations: d.slider.evals}, err
+	s := &search{decoder: d, ctx: ctx, Budget: b, rng: rand.New(rand.NewPCG(b.Seed, 0))}
+	if b.Cap > 0 {
+		s.end = time.Now().Add(b.Cap)
 	}
-	return d.plan(best), err
+	err := s.run()
+	s.plan.Evaluations = s.spent()
+	return s.plan, err
 }
 
-// search lays out the plain orders first, then changes the best one so far. The run of layouts depends on job
-// and seed alone and the budget only ends it, so more budget is never worse.
-func (d *decoder) search(ctx context.Context, rng *rand.Rand) (best *layout, err error) {
-	why, which := done, unit{}
-	take := func(q sequence) bool {
-		var l *layout
-		if l, why, which = d.decode(ctx, q, best != nil); l != nil && (best == nil || !best.score.Better(l.score)) {
-			best = l
+// search is one run of the planner. The run of its steps depends on job, seed and start alone and the budget
+// only ends it, so more budget is never worse.
+type search struct {
+	*decoder
+	Budget
+	ctx    context.Context
+	rng    *rand.Rand
+	end    time.Time // of the cap; zero for none
+	orders int       // plain orders laid out
+	layout *layout   // the best of the placer
+	plan   Plan
+	score  Score
+	found  bool
+	*improver
+}
+
+// firstOrders are laid out before the separation begins; perEvaluation is how many looks of the separation
+// take as long as one of the placer.
+const firstOrders, perEvaluation = 4, 2.5
+
+func (s *search) spent() int {
+	n := s.slider.evals
+	if s.improver != nil {
+		n += int((s.improver.evals + s.improver.made) / perEvaluation)
+	}
+	return n
+}
+
+// over tells whether the budget, the cap or the context has ended.
+func (s *search) over() bool {
+	return s.spent() >= s.Evaluations || s.ctx.Err() != nil || !s.end.IsZero() && time.Now().After(s.end)
+}
+
+func (s *search) run() error {
+	why, which := s.order()
+	for why == spent || why == noRoom || why == runOut {
+		if s.orders >= len(s.plain()) {
+			break
 		}
-		return why != ended && (best == nil || d.slider.evals < d.budget)
+		why, which = s.order() // another order may still find room
 	}
-	plain := d.plain()
-	going := true
-	for i := 0; going && i < len(plain); i++ {
-		going = take(plain[i])
+	if !s.found {
+		return s.failed(why, which)
 	}
-	// A layout that looks at nothing costs nothing: the second count ends a run of such.
-	for n := 0; going && best != nil && n < d.budget && len(best.sequence.order) > 1; n++ {
-		going = take(d.change(best, rng))
+	if s.over() {
+		return s.ctx.Err()
 	}
-	switch {
-	case why == ended:
-		return best, ctx.Err()
-	case best != nil:
-		return best, nil
-	case why == runOut:
-		return nil, d.shortage(which)
+	s.improver = newStock(s.job, s.upright, s.field(false), s.areas).improver(s)
+	s.warm()
+	for s.orders < firstOrders && !s.over() {
+		s.order()
+	}
+	for idle := 0; !s.over() && idle < mostIdle; idle++ {
+		before := s.spent()
+		s.order()
+		s.empty()
+		s.tidy()
+		if s.spent() > before {
+			idle = 0
+		}
+	}
+	return s.ctx.Err()
+}
+
+// mostIdle ends a run of rounds that look at nothing and so cost nothing.
+const mostIdle = 100
+
+// order lays out the next plain order or, when these are done, a change of the best one.
+func (s *search) order() (failure, unit) {
+	var q sequence
+	if plain := s.decoder.plain(); s.orders < len(plain) {
+		q = plain[s.orders]
+	} else if s.layout == nil || len(s.layout.sequence.order) < 2 {
+		return done, unit{}
+	} else {
+		q = s.change(s.layout, s.rng)
+	}
+	s.orders++
+	s.budget = s.Evaluations - s.spent() + s.slider.evals
+	l, why, which := s.decode(s.ctx, q, s.found)
+	if l == nil {
+		return why, which
+	}
+	if s.layout == nil || !s.layout.score.Better(l.score) {
+		s.layout = l
+	}
+	s.take(s.decoder.plan(l))
+	return why, which
+}
+
+// take makes a plan the best if it is better, and tells of it.
+func (s *search) take(p Plan) bool {
+	score := s.job.Score(p)
+	if s.found && !score.Better(s.score) {
+		return false
+	}
+	s.plan, s.score, s.found = p, score, true
+	if s.Progress != nil {
+		s.Progress(Progress{Plan: p, Score: score, Evaluations: s.spent()})
+	}
+	return true
+}
+
+// failed is why there is no plan at all.
+func (s *search) failed(why failure, which unit) error {
+	switch why {
+	case ended:
+		return s.ctx.Err()
+	case runOut:
+		return s.shortage(which)
 	}
 	var l fault.List
-	p := d.job.Pieces[which.piece]
-	l.Add(fmt.Sprintf("pieces[%d]", which.piece), p.Label, d.job.tooLarge(p, d.field(false)))
-	return nil, l.Err()
+	p := s.job.Pieces[which.piece]
+	l.Add(fmt.Sprintf("pieces[%d]", which.piece), p.Label, s.job.tooLarge(p, s.field(false)))
+	return l.Err()
 }
 
 // shortage names the piece for which the sheets at hand do not suffice.
