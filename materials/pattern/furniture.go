@@ -77,6 +77,9 @@ func (t *tiling) grid(p *Page, left, top, w, h float64) {
 	}
 }
 
+// mostSmall is about how many places a line keeps where it is drawn smaller.
+const mostSmall = 1000
+
 // small draws a template's cut and fold lines smaller, or all of one that has nothing to cut.
 func (p *Page) small(from Pattern, origin geom.Point, scale float64, at geom.Point) {
 	cut := slices.ContainsFunc(from.Lines, func(l Line) bool { return l.Class == Cut })
@@ -87,8 +90,8 @@ func (p *Page) small(from Pattern, origin geom.Point, scale float64, at geom.Poi
 		var chain []geom.Point
 		for i, q := range l.Chain {
 			q = geom.Point{X: at.X + (q.X-origin.X)*scale, Y: at.Y + (q.Y-origin.Y)*scale}
-			// Places closer than a tenth of a mm are not told apart here.
-			if n := len(chain); n == 0 || i == len(l.Chain)-1 || apart(chain[n-1], q) > 0.1 {
+			// Places closer than a tenth of a mm are not told apart here, nor is every one of thousands.
+			if n := len(chain); n == 0 || i == len(l.Chain)-1 || i%(1+len(l.Chain)/mostSmall) == 0 && apart(chain[n-1], q) > 0.1 {
 				chain = append(chain, q)
 			}
 		}

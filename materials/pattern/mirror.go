@@ -9,12 +9,18 @@ import (
 // alike is how far in mm a mirrored outline may lie from itself and still count as the same.
 const alike = 0.05
 
+// mostCompared is how many places of a drawing are compared; what has more is taken for not alike.
+const mostCompared = 5000
+
 // mirrored tells whether chains are their own mirror image about the centre line x = 0: every mirrored place lies on
 // one of them.
 func mirrored(chains [][]geom.Point) bool {
-	near := newNearby(chains)
-	for _, chain := range chains {
-		for _, p := range chain {
+	near, ok := newNearby(chains)
+	if !ok {
+		return false
+	}
+	for _, s := range near.sides {
+		for _, p := range s {
 			if !near.has(geom.Point{X: -p.X, Y: p.Y}) {
 				return false
 			}
@@ -26,36 +32,37 @@ func mirrored(chains [][]geom.Point) bool {
 // nearby finds the sides close to a place: they are kept by the level bands they pass through.
 type nearby struct {
 	top, band float64
-	bands     [][][2]geom.Point
+	sides     [][2]geom.Point
+	bands     [200][]int32
 }
 
-func newNearby(chains [][]geom.Point) nearby {
+func newNearby(chains [][]geom.Point) (n nearby, ok bool) {
 	var all geom.Ring
 	for _, c := range chains {
-		all = append(all, c...)
-	}
-	box := all.Bounds()
-	n := nearby{top: box.Min.Y - alike, bands: make([][][2]geom.Point, min(len(all), 2000)+1)}
-	n.band = (box.Height() + 2*alike) / float64(len(n.bands))
-	for _, c := range chains {
 		for i, q := range c[1:] {
-			p := c[i]
-			from, to := n.at(math.Min(p.Y, q.Y)-alike), n.at(math.Max(p.Y, q.Y)+alike)
-			for b := from; b <= to; b++ {
-				n.bands[b] = append(n.bands[b], [2]geom.Point{p, q})
-			}
+			n.sides = append(n.sides, [2]geom.Point{c[i], q})
+		}
+		if all = append(all, c...); len(all) > mostCompared {
+			return n, false
 		}
 	}
-	return n
+	box := all.Bounds()
+	n.top, n.band = box.Min.Y-alike, (box.Height()+2*alike)/float64(len(n.bands))
+	for i, s := range n.sides {
+		for b := n.at(math.Min(s[0].Y, s[1].Y) - alike); b <= n.at(math.Max(s[0].Y, s[1].Y)+alike); b++ {
+			n.bands[b] = append(n.bands[b], int32(i))
+		}
+	}
+	return n, true
 }
 
-func (n nearby) at(y float64) int {
+func (n *nearby) at(y float64) int {
 	return min(max(int((y-n.top)/n.band), 0), len(n.bands)-1)
 }
 
-func (n nearby) has(p geom.Point) bool {
-	for _, side := range n.bands[n.at(p.Y)] {
-		if beside(p, side[0], side[1]) <= alike {
+func (n *nearby) has(p geom.Point) bool {
+	for _, i := range n.bands[n.at(p.Y)] {
+		if beside(p, n.sides[i][0], n.sides[i][1]) <= alike {
 			return true
 		}
 	}

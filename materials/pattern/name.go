@@ -50,11 +50,12 @@ func (p *Page) inside(from Pattern, words []Text, box geom.Rect, by geom.Point, 
 	// Above or below the middle looks better than beside it.
 	far := func(p geom.Point) float64 { return math.Hypot(2*(p.X-middle.X), p.Y-middle.Y) }
 	slices.SortStableFunc(places, func(a, b geom.Point) int { return cmp.Compare(far(a), far(b)) })
+	free := freeIn(from, shown)
 	for _, at := range places {
 		room := geom.Rect{Min: geom.Point{X: at.X - wide/2, Y: at.Y - high/2}, Max: geom.Point{X: at.X + wide/2, Y: at.Y + high/2}}
 		here := geom.Rect{Min: moved([]geom.Point{room.Min}, by)[0], Max: moved([]geom.Point{room.Max}, by)[0]}
 		taken := func(t Text) bool { return meets(here, l.extent(t)) }
-		if touched(from, room) || slices.ContainsFunc(p.Texts, taken) || !from.holds(at) {
+		if !free.all(room) || slices.ContainsFunc(p.Texts, taken) || !from.holds(at) {
 			continue
 		}
 		for _, t := range words {
@@ -65,6 +66,50 @@ func (p *Page) inside(from Pattern, words []Text, box geom.Rect, by geom.Point, 
 		return true
 	}
 	return false
+}
+
+// squares are the small squares of a box that no line passes through.
+type squares struct {
+	box    geom.Rect
+	across int
+	taken  []bool
+}
+
+// square is their side, mm.
+const square = 1.5
+
+func freeIn(p Pattern, box geom.Rect) squares {
+	s := squares{box: box, across: int(box.Width()/square) + 1}
+	s.taken = make([]bool, s.across*(int(box.Height()/square)+1))
+	for _, l := range p.Lines {
+		for i, q := range l.Chain[1:] {
+			p := l.Chain[i]
+			t0, t1 := inside(p, q, box)
+			if t0 > t1 {
+				continue
+			}
+			// Half a square a step: what it cuts off a corner is less than the words' clearance.
+			p, q = between(p, q, t0), between(p, q, t1)
+			steps := int(apart(p, q)/(square/2)) + 1
+			for k := range steps + 1 {
+				at := between(p, q, float64(k)/float64(steps))
+				s.taken[int((at.Y-box.Min.Y)/square)*s.across+int((at.X-box.Min.X)/square)] = true
+			}
+		}
+	}
+	return s
+}
+
+// all tells whether every square of a room in the box is free.
+func (s squares) all(room geom.Rect) bool {
+	for y := int((room.Min.Y - s.box.Min.Y) / square); y <= int((room.Max.Y-s.box.Min.Y)/square); y++ {
+		for x := int((room.Min.X - s.box.Min.X) / square); x <= int((room.Max.X-s.box.Min.X)/square); x++ {
+			if k := y*s.across + x; x >= s.across || k >= len(s.taken) || s.taken[k] {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // holds tells whether a place is inside a template's edge; what is open, as a half is along its centre line, counts as

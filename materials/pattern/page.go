@@ -30,7 +30,8 @@ const (
 	mostMargin    = 40.0
 	mostOverlap   = 50.0
 	mostPages     = 500
-	footHeight    = 23.0 // below the window: check bar, name and map
+	mostPoints    = 50_000 // of all lines
+	footHeight    = 23.0   // below the window: check bar, name and map
 	checkBar      = 100.0
 	aroundPattern = 3.0 // kept free round a template's lines
 )

@@ -4,7 +4,7 @@
 // Of finds the distinct outlines of a shield, Tile lays them on pages, PDF and SVG write them. Units: mm, y pointing
 // down, the origin of a core template at the top of its centre line. Curves are followed within 0.05 mm, places in
 // the PDF are rounded to 0.002 mm. Words are English; letters that the typeface lacks are printed as an empty box.
-// Limits: 500 pages, overlaps of 5 to 50 mm, margins of 5 to 40 mm.
+// Limits: 500 pages, 50 000 corners, overlaps of 5 to 50 mm, margins of 5 to 40 mm.
 package pattern
 
 import (

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"foamwright/materials/fault"
 	"foamwright/materials/geom"
 )
 
@@ -66,8 +67,14 @@ func Tile(patterns []Pattern, layout Layout) ([]Page, error) {
 
 // sort tells small templates from those that take more than a page.
 func (t *set) sort() error {
-	count, row := 0, 0
+	count, row, points := 0, 0, 0
 	for i, p := range t.patterns {
+		for _, l := range p.Lines {
+			points += len(l.Chain)
+		}
+		if points > mostPoints {
+			return fault.New(fault.TooLarge, "The templates have more than %d corners up to %q. Draw it with fewer or smoother lines.", mostPoints, fault.Shorten(p.Name))
+		}
 		if len(p.Lines) == 0 {
 			continue
 		}

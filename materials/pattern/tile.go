@@ -33,9 +33,13 @@ func tiled(p Pattern, s sheet) (*tiling, error) {
 	t.across, t.down = count(box.Width(), t.stepX), count(box.Height(), t.stepY)
 	spareX := float64(t.across)*t.stepX + s.overlap - box.Width()
 	spareY := float64(t.down)*t.stepY + s.overlap - box.Height()
+	tries := shifts()
+	if t.across*t.down > worthShifting {
+		tries = tries[:1]
+	}
 	var best tiling
-	for _, y := range shifts() {
-		for _, x := range shifts() {
+	for _, y := range tries {
+		for _, x := range tries {
 			t.origin = geom.Point{X: box.Min.X - x*spareX, Y: box.Min.Y - y*spareY}
 			t.see(p)
 			if n := t.pages(); best.printed == nil || n < best.pages() {
@@ -47,7 +51,10 @@ func tiled(p Pattern, s sheet) (*tiling, error) {
 }
 
 // shifts are the shares of the room to spare that are left before a template, the even one first.
-func shifts() [5]float64 { return [5]float64{0.5, 0.25, 0.75, 0, 1} }
+func shifts() []float64 { return []float64{0.5, 0.25, 0.75, 0, 1} }
+
+// worthShifting is up to how many tiles a page is likely to be spared by shifting.
+const worthShifting = 60
 
 func tooMany(name string) error {
 	return fault.New(fault.TooLarge, "The templates need more than %d pages; the largest is %q. Use larger paper, or have it printed in one from its SVG.", mostPages, fault.Shorten(name))

@@ -214,6 +214,10 @@ func TestLayoutsThatCannotBe(t *testing.T) {
 	if _, err := Tile([]Pattern{huge}, Layout{}); fault.KindOf(err) != fault.TooLarge {
 		t.Errorf("a road: %v", err)
 	}
+	dense := Pattern{Name: "dust", Lines: []Line{{Class: Cut, Chain: make([]geom.Point, mostPoints+1)}}}
+	if _, err := Tile([]Pattern{dense}, Layout{}); fault.KindOf(err) != fault.TooLarge {
+		t.Errorf("dust: %v", err)
+	}
 	many := slices.Repeat([]Pattern{drawnAs(t, "board", "M0 0H1800V2700H0Z")}, 20)
 	if _, err := Tile(many, Layout{}); fault.KindOf(err) != fault.TooLarge {
 		t.Errorf("twenty boards: %v", err)
