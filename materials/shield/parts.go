@@ -39,7 +39,6 @@ type Part struct {
 // Seams are the joints between mats of one layer, all layers together, mm.
 type Seams struct {
 	Glued, Locked float64
-	Mats          int // mats that are locked together
 }
 
 // layers cuts every layer, in panels where it is larger than the foam.
