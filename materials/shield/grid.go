@@ -12,56 +12,6 @@ type grid struct{ x, y float64 }
 // tries is how many offsets each way are looked at for a layer's grid.
 const tries = 11
 
-// panel is cut from an offcut and butted on instead of opening a mat for its teeth.
-const (
-	sliver = 40
-	locked = 0.25
-)
-
-// neighbouring layers apart. It returns the grid for the next layer to stay clear of.
-func (m *making) panels(label string, cut geom.Region, net, outline float64, before *grid) *grid {
-	pitch, interlock := m.CoreFoam.Pitch.MM(), m.Spec.Core.Joint == "interlock" && m.CoreFoam.Pitch > 0
-	w, h := pitch, pitch
-	if !interlock {
-		w, h = m.CoreFoam.Width.MM(), m.CoreFoam.Height.MM()
-	}
-	best := m.bestGrid(cut, w, h, before)
-	if best == nil {
-		m.problems.Add("core.foam", m.CoreFoam.Code, "Its mats are too small for this outline: the seams of neighbouring layers cannot be kept apart.")
-		return nil
-	}
-	seam := crossings(cut, best.x, w, false) + crossings(cut, best.y, h, true)
-	gross := cut.Area()
-	n, butted := 0, 0.0
-	for _, cell := range cells(cut, *best, w, h) {
-		panel, err := cut.Intersect(box(cell))
-		if m.fail("core.joint", err) {
-			return best
-		}
-		for _, shape := range panel {
-			n++
-			one := geom.Region{shape}
-			seat := interlock && len(panel) == 1 && one.Area() >= locked*w*h
-			if interlock && !seat {
-				butted += onBorder(shape.Outer, cell)
-			}
-			m.Parts = append(m.Parts, Part{
-				Kind: LayerPart, Label: fmt.Sprintf("%s, panel %d", label, n), Foam: m.CoreFoam.Code, Count: 1,
-				Shape: shapeAt(shape, -cell.Min.X, -cell.Min.Y), Seat: seat,
-				Net: one.Area() / gross * net, CutLength: one.Length() / (gross / net),
-				Mirror: !m.CoreFoam.Textured,
-			})
-		}
-	}
-	if interlock {
-		m.Seams.Glued += butted
-		m.Seams.Locked += math.Max(seam-butted, 0)
-	} else {
-		m.Seams.Glued += seam
-	}
-	return best
-}
-
 // bestGrid looks at offsets on a lattice and keeps the best that staggers the seams.
 func (m *making) bestGrid(cut geom.Region, w, h float64, before *grid) *grid {
 	bounds, sketch := cut.Bounds(), sketch(cut)
@@ -197,3 +147,18 @@ func enters(a, b geom.Point, c geom.Rect) bool {
 }
 
 // crossings is how much of the seam lines of one direction lies inside a region: upright lines at offset +
+// k × pitch, or level ones.
+func crossings(r geom.Region, offset, pitch float64, level bool) float64 {
+	b := r.Bounds()
+	from, to := b.Min.X, b.Max.X
+	if level {
+		from, to = b.Min.Y, b.Max.Y
+	}
+	sum := 0.0
+	for at := offset - pitch*math.Floor((offset-from)/pitch); at < to; at += pitch {
+		if at > from+1e-6 {
+			sum += across(r, at, level)
+		}
+	}
+	return sum
+}

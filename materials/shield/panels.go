@@ -8,7 +8,57 @@ import (
 )
 
 // Common practice, no source: the least width of a panel worth joining on, mm; and the share of a mat below which a
+// panel is cut from an offcut and butted on instead of opening a mat for its teeth.
+const (
+	sliver = 40
+	locked = 0.25
+)
+
 // panels cuts a layer over a grid of mats: as few mats as it can be, then short seams, with the seams of
+// neighbouring layers apart. It returns the grid for the next layer to stay clear of.
+func (m *making) panels(label string, cut geom.Region, net, outline float64, before *grid) *grid {
+	pitch, interlock := m.CoreFoam.Pitch.MM(), m.Spec.Core.Joint == "interlock" && m.CoreFoam.Pitch > 0
+	w, h := pitch, pitch
+	if !interlock {
+		w, h = m.CoreFoam.Width.MM(), m.CoreFoam.Height.MM()
+	}
+	best := m.bestGrid(cut, w, h, before)
+	if best == nil {
+		m.problems.Add("core.foam", m.CoreFoam.Code, "Its mats are too small for this outline: the seams of neighbouring layers cannot be kept apart.")
+		return nil
+	}
+	seam := crossings(cut, best.x, w, false) + crossings(cut, best.y, h, true)
+	gross := cut.Area()
+	n, butted := 0, 0.0
+	for _, cell := range cells(cut, *best, w, h) {
+		panel, err := cut.Intersect(box(cell))
+		if m.fail("core.joint", err) {
+			return best
+		}
+		for _, shape := range panel {
+			n++
+			one := geom.Region{shape}
+			seat := interlock && len(panel) == 1 && one.Area() >= locked*w*h
+			if interlock && !seat {
+				butted += onBorder(shape.Outer, cell)
+			}
+			m.Parts = append(m.Parts, Part{
+				Kind: LayerPart, Label: fmt.Sprintf("%s, panel %d", label, n), Foam: m.CoreFoam.Code, Count: 1,
+				Shape: shapeAt(shape, -cell.Min.X, -cell.Min.Y), Seat: seat,
+				Net: one.Area() / gross * net, CutLength: one.Length() / (gross / net),
+				Mirror: !m.CoreFoam.Textured,
+			})
+		}
+	}
+	if interlock {
+		m.Seams.Glued += butted
+		m.Seams.Locked += math.Max(seam-butted, 0)
+	} else {
+		m.Seams.Glued += seam
+	}
+	return best
+}
+
 // onBorder is how much of a ring runs along the border of its cell: the seams of a panel.
 func onBorder(ring geom.Ring, c geom.Rect) float64 {
 	const near = 1e-6
@@ -18,22 +68,6 @@ func onBorder(ring geom.Ring, c geom.Rect) float64 {
 		q := ring[(i+1)%len(ring)]
 		if along(p.X, q.X, c.Min.X) || along(p.X, q.X, c.Max.X) || along(p.Y, q.Y, c.Min.Y) || along(p.Y, q.Y, c.Max.Y) {
 			sum += math.Hypot(q.X-p.X, q.Y-p.Y)
-		}
-	}
-	return sum
-}
-
-// k × pitch, or level ones.
-func crossings(r geom.Region, offset, pitch float64, level bool) float64 {
-	b := r.Bounds()
-	from, to := b.Min.X, b.Max.X
-	if level {
-		from, to = b.Min.Y, b.Max.Y
-	}
-	sum := 0.0
-	for at := offset - pitch*math.Floor((offset-from)/pitch); at < to; at += pitch {
-		if at > from+1e-6 {
-			sum += across(r, at, level)
 		}
 	}
 	return sum
