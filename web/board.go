@@ -77,12 +77,8 @@ func views(e pricing.Estimate, swatches map[string]string) []view {
 	} else {
 		all = append(all, draw("face", "Parts", drawing.Face(e.Shield, swatches)))
 	}
-	var cuts []drawing.Cut
-	for _, f := range e.Foam {
-		cuts = append(cuts, drawing.Cut{Foam: f.Foam.Name, Job: f.Job, Plan: f.Plan})
-	}
-	if len(cuts) > 0 {
-		all = append(all, draw("plan", "Cut plan", drawing.Overview(e.Shield.Spec.Name, cuts...)))
+	if len(e.Foam) > 0 {
+		all = append(all, draw("plan", "Cut plan", drawing.Overview(e.Shield.Spec.Name, cuts(e)...)))
 	}
 	return all
 }

@@ -53,3 +53,22 @@ func TestCutPlanBesideTheDrawing(t *testing.T) {
 		t.Errorf("a prop has the tabs %q in\n%s", got, prop)
 	}
 }
+
+// The owner prints the plan of a draft and of a design; nobody else does.
+func TestCutPlanPDF(t *testing.T) {
+	s := stocked(t)
+	v := s.as(people.Owner)
+	designs, err := s.sales.Designs(t.Context())
+	s.must(err)
+	for _, page := range []string{"/designs/" + designs[0].ID, v.draft(designs[0].Name)} {
+		at := page + "/cutplan.pdf"
+		if !strings.Contains(v.get(page).want(http.StatusOK).body, `<a href="`+at+`">Cut plan (PDF)</a>`) {
+			t.Errorf("%s has no link to its cut plan", page)
+		}
+		if r := v.get(at).want(http.StatusOK); !strings.HasPrefix(r.body, "%PDF-") || r.Header.Get("Content-Type") != "application/pdf" {
+			t.Errorf("%s is no PDF", at)
+		}
+		s.as(people.Bookkeeper).get(at).want(http.StatusForbidden)
+	}
+	v.get("/designs/nowhere/cutplan.pdf").want(http.StatusNotFound)
+}

@@ -90,6 +90,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/quotes/:id/discard", owner, p.discard)
 	r.Get("/quotes/:id/quote.pdf", p.document)
 	r.Get("/quotes/:id/templates.pdf", owner, p.quoteTemplates)
+	r.Get("/quotes/:id/cutplan.pdf", owner, p.quoteCutPlan)
 
 	r.Get("/designs", p.designs)
 	r.Get("/designs/new", p.newDesign)
@@ -97,6 +98,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/designs/:id", p.editDesign)
 	r.Post("/designs/:id/live", p.live)
 	r.Get("/designs/:id/templates.pdf", p.designTemplates)
+	r.Get("/designs/:id/cutplan.pdf", p.designCutPlan)
 
 	r.Get("/customers", p.customers)
 	r.Get("/customers/:id", p.customer)

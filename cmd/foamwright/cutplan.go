@@ -155,20 +155,12 @@ func tellSheet(w io.Writer, c drawing.Cut, sheet int) {
 	_ = rows.Flush() // into memory
 }
 
-// printCuts writes the PDF: the overview where there is more than one layout, then a page for each.
+// printCuts writes the PDF: the overview where there is more than one layout and the page is not of true size, then a
+// page for each.
 func (p *program) printCuts(file, name string, trueSize bool, cuts []drawing.Cut) error {
-	var pages []drawing.Drawing
-	for _, c := range cuts {
-		for _, group := range c.Alike() {
-			d, err := c.Sheet(group[0])
-			if err != nil {
-				return err
-			}
-			pages = append(pages, d)
-		}
-	}
-	if len(pages) > 1 && !trueSize {
-		pages = append([]drawing.Drawing{drawing.Overview(name, cuts...)}, pages...)
+	pages := drawing.Pages(name, cuts...)
+	if trueSize && len(pages) > 1 {
+		pages = pages[1:]
 	}
 	doc, err := drawing.PDF(drawing.Print{Title: "Cut plan of " + name, Author: "foamwright", Made: p.now(), True: trueSize}, pages...)
 	if err != nil {

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"foamwright/materials/cutplan"
-	"foamwright/materials/fault"
 	"foamwright/materials/geom"
 )
 
@@ -176,14 +175,6 @@ func (c Cut) Use(sheet int) (pieces, sheets float64) {
 		}
 	}
 	return pieces, sheets
-}
-
-// has tells of a sheet that is not opened.
-func (c Cut) has(sheet int) error {
-	if sheet < 0 || sheet >= len(c.Plan.Sheets) {
-		return fault.New(fault.Invalid, "The plan opens %d sheets; there is no sheet %d.", len(c.Plan.Sheets), sheet+1)
-	}
-	return nil
 }
 
 // percent is a share without decimals; what is used is never 100 % when there is waste to see.

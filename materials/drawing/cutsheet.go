@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"foamwright/materials/fault"
 	"foamwright/materials/geom"
 )
 
@@ -21,9 +22,26 @@ const (
 // of cutting with their names where there is room, a list of all beside them, holes open, kept offcuts hatched, the
 // edges that panels share with their mat heavy. Sheets count from 0; a fault names one that is not opened.
 func (c Cut) Sheet(sheet int) (Drawing, error) {
-	if err := c.has(sheet); err != nil {
-		return Drawing{}, err
+	if sheet < 0 || sheet >= len(c.Plan.Sheets) {
+		return Drawing{}, fault.New(fault.Invalid, "The plan opens %s; there is no sheet %d.", count(len(c.Plan.Sheets), "sheet"), sheet+1)
 	}
+	return c.sheet(sheet), nil
+}
+
+// Pages are the drawings to print: the overview where there is more than one layout, then each layout once.
+func Pages(title string, cuts ...Cut) (pages []Drawing) {
+	for _, c := range cuts {
+		for _, group := range c.Alike() {
+			pages = append(pages, c.sheet(group[0]))
+		}
+	}
+	if len(pages) > 1 {
+		pages = append([]Drawing{Overview(title, cuts...)}, pages...)
+	}
+	return pages
+}
+
+func (c Cut) sheet(sheet int) Drawing {
 	on := c.bench(sheet)
 	w, h := on.box.Width(), on.box.Height()
 	title := name(c.Foam) + ", " + c.SheetTitle(sheet)
@@ -53,7 +71,7 @@ func (c Cut) Sheet(sheet int) (Drawing, error) {
 	y = on.box.Min.Y - 3.4*b.u - 1.3*small*float64(len(above)-1)
 	b.paragraph(Remark, left, y, small, total, head)
 	b.paragraph(Dimension, left, y-1.5*b.u-1.56*b.u*float64(len(lines)-1), 1.2*b.u, total, title)
-	return b.finish(), nil
+	return b.finish()
 }
 
 // SheetTitle is "sheet 2 of 3", or "sheets 2, 3 of 3, laid out alike".
