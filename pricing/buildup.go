@@ -56,7 +56,8 @@ func Build(c Costs, r Rates, regime tax.Regime, rate tax.Rate) BuildUp {
 	b.Handling = cent(c.Material.Decimal().Mul(r.Handling))
 	b.line("handling", "Handling "+percent(r.Handling), b.Handling, times(c.Material, r.Handling), false)
 	b.Labour = cent(c.Hours.Mul(r.Hour))
-	b.line("labour", "Labour, "+c.Hours.String()+" h", b.Labour, fmt.Sprintf("%s h × %s", c.Hours, r.Hour.StringFixed(2)), false)
+	hours := c.Hours.StringFixed(2) + " h"
+	b.line("labour", "Labour, "+hours, b.Labour, hours+" × "+r.Hour.StringFixed(2), false)
 	b.line("bought in", "Bought in", b.BoughtIn, "", false)
 	b.Direct = money.Sum(r.Currency, b.Material, b.Handling, b.Labour, b.BoughtIn)
 	b.line("direct", "Direct cost", b.Direct, "", true)
@@ -75,7 +76,7 @@ func Build(c Costs, r Rates, regime tax.Regime, rate tax.Rate) BuildUp {
 	b.line("margin", "Margin "+percent(r.Margin)+" of net", b.Margin, marginHow(b, unit, r), false)
 	b.UnitNet = cent(unit.Decimal().Mul(one.Add(c.Rush)))
 	b.Rush = b.UnitNet.Sub(unit).Times(c.Quantity)
-	b.line("rush", "Rush "+percent(c.Rush), b.Rush, fmt.Sprintf("%s × %s × %d", unit, percent(c.Rush), c.Quantity), false)
+	b.line("rush", "Rush "+percent(c.Rush), b.Rush, rushHow(unit, b.UnitNet.Sub(unit), c), false)
 	net := b.UnitNet.Times(c.Quantity)
 
 	if least := cent(r.Minimum); least.Cmp(net) > 0 {
@@ -106,20 +107,24 @@ func (b *BuildUp) finish(net money.Amount, r Rates, regime tax.Regime, rate tax.
 	}
 	before := net
 	step := cent(r.Step)
+	rounded, taxed := "up to a multiple of "+step.String(), ""
 	switch {
 	case regime.GrossPrices:
 		gross := net.Add(regime.Exclusive(net, rate)).RoundUpTo(step)
 		b.Net, b.Tax = regime.Inclusive(gross, rate)
+		// With prices that include tax the tax is the difference, so the net times the rate may be a cent off.
+		rounded, taxed = "the price with tax "+rounded, fmt.Sprintf("%s − %s", gross, b.Net)
 	default:
 		b.Net = net.RoundUpTo(step)
 		b.Tax = regime.Exclusive(b.Net, rate)
+		taxed = b.Net.String() + " × " + rate.Percent.String() + " %"
 	}
 	b.Rounding = b.Net.Sub(before)
-	b.line("rounding", "Rounded", b.Rounding, "up to a multiple of "+step.String(), false)
+	b.line("rounding", "Rounded", b.Rounding, rounded, false)
 	b.line("net", "Net", b.Net, "", true)
 	b.Gross = b.Net.Add(b.Tax)
 	if regime.Registered {
-		b.line("tax", rate.Name+" "+rate.Percent.String()+" %", b.Tax, b.Net.String()+" × "+rate.Percent.String()+" %", false)
+		b.line("tax", rate.Name+" "+rate.Percent.String()+" %", b.Tax, taxed, false)
 	}
 	b.line("gross", "Price", b.Gross, "", true)
 
@@ -147,6 +152,15 @@ func marginHow(b BuildUp, unit money.Amount, r Rates) string {
 		each = fmt.Sprintf(" ÷ %d", b.Quantity)
 	}
 	return fmt.Sprintf("%s%s ÷ (1 − %s) = %s net each", b.Cost, each, percent(r.Margin), unit)
+}
+
+// rushHow rounds each shield's surcharge before it is multiplied, as the line does.
+func rushHow(unit, rush money.Amount, c Costs) string {
+	how := fmt.Sprintf("%s × %s", unit, percent(c.Rush))
+	if c.Quantity > 1 {
+		how += fmt.Sprintf(" = %s each × %d", rush, c.Quantity)
+	}
+	return how
 }
 
 func times(a money.Amount, share decimal.Decimal) string { return a.String() + " × " + percent(share) }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foamwright/materials"
+	"foamwright/materials/geom"
 )
 
 // back lays out planks and grain.
@@ -94,6 +95,7 @@ func (m *making) hold() {
 		wide = g.BlockWidth.MM()
 	}
 	if layers := h.Layers + h.Blocks*g.BlockLayers + g.CoverLayers; layers > 0 {
+		m.laid("grip.block_length", geom.Region{rectangle(long, wide)}, m.CoreFoam)
 		m.bar(BlockPart, "grip block", m.CoreFoam.Code, long, wide, layers)
 		h.Bond += float64(layers) * long * wide
 	}

@@ -22,7 +22,11 @@ func (m *making) bands() {
 // band is everything within width of the outline; it is cut larger outside by the trim allowance. Its area and
 // edges are measured finely; what is drawn and cut is coarser.
 func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim float64) *Band {
-	outline := m.Outline.Flatten(geom.Fine)
+	if width < leastBand {
+		m.problems.Add(field, fmt.Sprintf("%.4g mm", width), fmt.Sprintf("A strip of foam is at least %.0f mm wide.", leastBand))
+		return nil
+	}
+	outline := finely(m.Outline, m.Flat)
 	fine, err := outline.Offset(-width)
 	if m.fail(field, err) {
 		return nil
@@ -108,6 +112,9 @@ func (m *making) strips() {
 	runs := m.Runs
 	if m.Spec.Edge.Corners == "wrapped" {
 		runs = []float64{m.Perimeter}
+	} else if len(runs) > mostStripCorners {
+		m.problems.Add("edge.corners", m.Spec.Edge.Corners, fmt.Sprintf("The strip would meet at %d corners; at most %d can be worked out. Write wrapped, or draw fewer corners.", len(runs), mostStripCorners))
+		return
 	}
 	for i, run := range runs {
 		// A run that is a little longer than the foam is not patched with a stub: equal lengths are never shorter

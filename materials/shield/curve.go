@@ -78,9 +78,10 @@ func bow(mid, angle, thickness float64) Bow {
 }
 
 // templateFor is the template width whose finished, released shield is as wide straight across as asked. The
-// chord grows with the width up to half a turn, so halving finds it.
+// chord grows with the width up to half a turn, so halving finds it. With a template per layer the width is the
+// inmost one's and may be less than the chord over the outside.
 func templateFor(across, former float64, layers []float64, perLayer bool, calibration float64) (float64, error) {
-	low, high := across, across*math.Pi/2
+	low, high := across/2, across*math.Pi/2
 	widest := 0.0
 	for range 60 {
 		mid := (low + high) / 2

@@ -8,13 +8,15 @@ import (
 
 // raised places pieces and gems on the face.
 func (m *making) raised() {
+	if m.crowded() {
+		return
+	}
+	corners := 0
 	for i, p := range m.Spec.Pieces {
 		field := fmt.Sprintf("pieces.%d", i)
 		foam := m.foam(field+".foam", p.Foam)
 		path, err := geom.ParsePath(p.D)
-		if err == nil {
-			err = path.Check()
-		}
+		region, err := polygons(path, err)
 		if m.fail(field+".d", err) {
 			continue
 		}
@@ -23,7 +25,6 @@ func (m *making) raised() {
 			place = place.Then(geom.Translate(p.At.X, p.At.Y))
 		}
 		one := Placed{Name: p.Name, Colour: p.Colour, Foam: foam, Layers: p.Layers, Prep: p.Prep, Area: path.Area(), Perimeter: path.Length()}
-		region := path.Flatten(drawn)
 		poses := []geom.Matrix{place}
 		if p.Mirror {
 			poses = append(poses, place.Then(geom.MirrorX()))
@@ -35,8 +36,13 @@ func (m *making) raised() {
 			}
 			m.warnOutside(p.Name, one.Region)
 		}
+		if corners += len(region.Points()) * p.Count * len(poses); corners > mostRaisedCorners {
+			m.problems.Add(field+".d", "", fmt.Sprintf("The pieces have more than %d corners together. Draw them with fewer or simpler curves.", mostRaisedCorners))
+			return
+		}
 		for _, shape := range region {
 			r := geom.Region{shape}
+			m.laid(field+".d", r, foam)
 			m.Parts = append(m.Parts, Part{
 				Kind: PiecePart, Label: p.Name, Foam: p.Foam, Shape: shape, Net: r.Area(), CutLength: r.Length(),
 				Count: p.Count * p.Layers * len(poses), Mirror: p.Mirror || !foam.Textured,
@@ -60,6 +66,7 @@ func (m *making) gems() {
 			continue
 		}
 		region := path.Flatten(drawn)
+		m.laid(field+".width", region, foam)
 		one := Placed{Name: "gem", Colour: g.Colour, Foam: foam, Layers: g.Layers, Area: path.Area(), Perimeter: path.Length()}
 		for k := range g.Count {
 			// Without a place they are spread along the upright axis.
@@ -116,6 +123,7 @@ func (m *making) warn(text string) {
 
 // carved measures the grooves, by path or as stated.
 func (m *making) carved() {
+	total := 0.0
 	for i, g := range m.Spec.Grooves {
 		c := Carved{Tool: g.Tool, Length: g.Length.MM(), Passes: g.Passes, Knots: g.Knots}
 		if g.D != "" {
@@ -126,5 +134,9 @@ func (m *making) carved() {
 			c.Line, c.Length = line, line.Length()
 		}
 		m.Grooves = append(m.Grooves, c)
+		total += c.Length * float64(c.Passes)
+	}
+	if total > mostGrooves {
+		m.problems.Add("grooves", "", fmt.Sprintf("There are %.0f m of grooves on one shield; at most %.0f m can be priced. Check the lengths and their units.", total/1e3, mostGrooves/1e3))
 	}
 }

@@ -95,19 +95,17 @@ func (m *making) free() {
 		} else {
 			path, err = geom.Rectangle(p.Width.MM(), p.Height.MM(), 0)
 		}
-		if err == nil {
-			err = path.Check()
-		}
+		region, err := polygons(path, err)
 		if m.fail(field+".d", err) {
 			continue
 		}
-		region := path.Flatten(drawn)
 		m.Free = append(m.Free, Placed{
 			Name: p.Name, Colour: p.Colour, Foam: foam, Region: region, Area: path.Area(), Perimeter: path.Length(),
 			Layers: p.Layers, Count: p.Count, Prep: "keyed", Loose: p.Loose,
 		})
 		for _, shape := range region {
 			one := geom.Region{shape}
+			m.laid(field+".d", one, foam)
 			m.Parts = append(m.Parts, Part{
 				Kind: PiecePart, Label: p.Name, Foam: p.Foam, Shape: shape, Net: one.Area(), CutLength: one.Length(),
 				Count: p.Count * p.Layers, Mirror: !foam.Textured,

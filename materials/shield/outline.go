@@ -104,49 +104,56 @@ func (o Outline) width() (float64, error) {
 	return drawn.Bounds().Width(), nil
 }
 
-// template is the outline that is cut, in mm: the core, with the width solved for when it was given straight
-// across. strip is the thickness of the edge strip, which a finished outline has inside it.
-func (s Spec) template(layers []float64, b Bench, strip, former float64) (geom.Path, error) {
+// template is the outline that is cut, in mm, exactly and as polygons: the core, with the width solved for when it
+// was given straight across. strip is the thickness of the edge strip, which a finished outline has inside it.
+func (s Spec) template(layers []float64, b Bench, strip, former float64) (geom.Path, geom.Region, error) {
 	o := s.Outline
 	width, err := o.width()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	asked := width
 	if o.WidthIs == StraightAcross && former > 0 {
 		if width, err = templateFor(width, former, layers, s.Core.Templates == "per layer", b.calibration(s.Core.Set)); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 	}
 	p, err := o.path(width)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if o.byHand() && width != asked {
 		p = p.Transform(geom.Scale(width/asked, 1))
 	}
+	flat := p.Flatten(drawn)
+	if err := simple(flat); err != nil {
+		return nil, nil, err
+	}
 	if o.Is == "finished" && strip > 0 {
-		if p, err = inside(p, strip); err != nil {
-			return nil, err
+		if p, flat, err = inside(p, flat, strip); err != nil {
+			return nil, nil, err
 		}
 	}
 	box := p.Bounds()
 	if least := smallest.MM() * (1 - 1e-9); box.Width() < least || box.Height() < least || math.Max(box.Width(), box.Height()) > largest.MM()*math.Pi/2 {
-		return nil, fault.New(fault.Invalid, "The outline is %.0f × %.0f mm; it must be from 50 mm to 3 m both ways. A drawing without units is in millimetres.", box.Width(), box.Height())
+		return nil, nil, fault.New(fault.Invalid, "The outline is %.0f × %.0f mm; it must be from 50 mm to 3 m both ways. A drawing without units is in millimetres.", box.Width(), box.Height())
 	}
-	return p, nil
+	return p, flat, nil
 }
 
 func (o Outline) byHand() bool { return o.Shape == Half || o.Shape == Path }
 
 // inside is the core of a finished outline: everything further than the strip's thickness from its edge.
-func inside(p geom.Path, strip float64) (geom.Path, error) {
-	core, err := p.Flatten(geom.Fine).Offset(-strip)
-	if err != nil {
-		return nil, err
+func inside(p geom.Path, flat geom.Region, strip float64) (geom.Path, geom.Region, error) {
+	core, err := finely(p, flat).Offset(-strip)
+	if err == nil {
+		flat, err = flat.Offset(-strip)
 	}
-	if len(core) != 1 {
-		return nil, fault.New(fault.Invalid, "The outline is too narrow in places for its edge strip to be inside it.")
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(core) != 1 || len(flat) != 1 {
+		return nil, nil, fault.New(fault.Invalid, "The outline is too narrow in places for its edge strip to be inside it.")
 	}
 	draw := new(geom.Builder)
 	for _, ring := range append([]geom.Ring{core[0].Outer}, core[0].Holes...) {
@@ -156,5 +163,7 @@ func inside(p geom.Path, strip float64) (geom.Path, error) {
 		}
 		draw.Close()
 	}
-	return toTopCentre(draw.Path()), nil
+	box := core.Bounds()
+	flat = flat.Transform(geom.Translate(-(box.Min.X+box.Max.X)/2, -box.Min.Y))
+	return toTopCentre(draw.Path()), flat, nil
 }

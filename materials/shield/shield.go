@@ -159,19 +159,21 @@ func (m *making) fail(field string, err error) bool {
 
 // outline draws and measures the template; false when there is none.
 func (m *making) outline() bool {
-	p, err := m.Spec.template(m.bent, m.Bench, m.Strip, m.Former)
+	p, flat, err := m.Spec.template(m.bent, m.Bench, m.Strip, m.Former)
 	if m.fail(m.Spec.Outline.field(), err) {
 		return false
 	}
-	m.Outline, m.Box = p, p.Bounds()
+	m.Outline, m.Flat, m.Box = p, flat, p.Bounds()
 	m.Area, m.Perimeter = p.Area(), p.Length()
-	m.Flat = p.Flatten(drawn)
 	m.Circle = 2 * geom.EnclosingCircle(p.Flatten(geom.Fine).Points()).Radius
 	if len(m.Flat) != 1 {
 		m.problems.Add(m.Spec.Outline.field(), "", "The outline is in several pieces. A shield is one piece; holes are allowed.")
 		return false
 	}
-	m.Runs, m.Corners = runs(m.Flat[0].Outer)
+	for _, ring := range append([]geom.Ring{flat[0].Outer}, flat[0].Holes...) {
+		lengths, corners := runs(ring)
+		m.Runs, m.Corners = append(m.Runs, lengths...), m.Corners+corners
+	}
 	return true
 }
 

@@ -107,6 +107,13 @@ func (t *taking) laminate() {
 	} else {
 		t.count(PressedItem, 1, "item")
 	}
+}
+
+// discs are what the keyed faces and the edge wear.
+func (t *taking) discs() {
+	s := t.shield
+	faces, textured := faces(s)
+	layer := area(s.Area, "layer")
 	discs := measure.Formula{}
 	if s.Spec.Core.Prep == "" || s.Spec.Core.Prep == "keyed" {
 		discs.Add(layer, measure.N(faces-textured, "faces"), measure.F(t.usage.DiscsKeyed, "discs a m²"))

@@ -3,6 +3,7 @@ package takeoff
 import (
 	"context"
 	"fmt"
+	"strconv"
 
 	"github.com/shopspring/decimal"
 
@@ -28,7 +29,8 @@ type FoamPlan struct {
 const opened = 1000
 
 // PlanFoam lays the parts of a number of equal shields on catalogue sheets, foam by foam in the order the parts
-// need them; the foams share the budget. keptShare is what a kept offcut is worth of new (0.5), which the plan weighs against sheets opened.
+// need them; the foams share the budget. keptShare is what a kept offcut is worth of new (0.5), which the plan
+// weighs against sheets opened.
 func PlanFoam(ctx context.Context, s shield.Shield, c materials.Catalogue, u Usage, keptShare decimal.Decimal, planner cutplan.Planner, b cutplan.Budget) ([]FoamPlan, error) {
 	var plans []FoamPlan
 	at := map[string]int{}
@@ -54,10 +56,13 @@ func PlanFoam(ctx context.Context, s shield.Shield, c materials.Catalogue, u Usa
 	b.Evaluations /= max(len(plans), 1)
 	for i := range plans {
 		f := &plans[i]
+		if err := f.tooMany(s.Spec.Quantity); err != nil {
+			return nil, err
+		}
 		plan, err := planner.Plan(ctx, f.Job, b)
 		if err != nil {
 			if fault.KindOf(err) == fault.Invalid {
-				return nil, fault.New(fault.Invalid, "%s: %s", f.Foam.Name, err.Error())
+				return nil, f.unplanned(err)
 			}
 			return nil, fmt.Errorf("cut plan of %s: %w", f.Foam.Code, err)
 		}
@@ -71,6 +76,31 @@ func PlanFoam(ctx context.Context, s shield.Shield, c materials.Catalogue, u Usa
 		f.Sheet = measure.Of(f.Foam.Width.MM()*f.Foam.Height.MM()/1e6, measure.SquareMetre)
 	}
 	return plans, nil
+}
+
+// tooMany refuses more pieces than a plan has time for, and says how many shields it would have time for.
+func (f FoamPlan) tooMany(quantity int) error {
+	copies := 0
+	for _, p := range f.Job.Pieces {
+		copies += p.Count
+	}
+	var l fault.List
+	switch each := copies / quantity; {
+	case each > cutplan.MaxCopies || len(f.Job.Pieces) > cutplan.MaxPieces:
+		l.Add("", "", fmt.Sprintf("One takes %d pieces of %s, %d of them different; at most %d and %d can be laid out. Make it of fewer parts.", each, f.Foam.Name, len(f.Job.Pieces), cutplan.MaxCopies, cutplan.MaxPieces))
+	case copies > cutplan.MaxCopies:
+		l.Add("quantity", strconv.Itoa(quantity), fmt.Sprintf("That takes %d pieces of %s; at most %d can be laid out at once. Quote at most %d at a time.", copies, f.Foam.Name, cutplan.MaxCopies, cutplan.MaxCopies/each))
+	}
+	return l.Err()
+}
+
+// unplanned names the foam in what the plan refused; where in the job it was is the plan's own affair.
+func (f FoamPlan) unplanned(err error) error {
+	var l fault.List
+	for _, p := range fault.ProblemsOf(err) {
+		l.Add("", "", f.Foam.Name+": "+p.Remedy)
+	}
+	return l.Err()
 }
 
 func job(f materials.Foam, u Usage, keptShare decimal.Decimal) cutplan.Job {

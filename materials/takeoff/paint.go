@@ -50,7 +50,10 @@ func (t *taking) colours() {
 func (t *taking) brushOn(order []string, sums map[string][][]measure.Factor, most int) {
 	var all [][]measure.Factor
 	for _, colour := range order {
-		f := measure.Formula{Sum: sums[colour], Least: t.usage.PaintLeast}
+		f := measure.Formula{Least: t.usage.PaintLeast}
+		for _, product := range sums[colour] {
+			f.Add(product...)
+		}
 		all = append(all, f.Sum...)
 		l, ok := t.catalogue.Paint(colour)
 		if !ok {
@@ -94,7 +97,8 @@ func ground(s shield.Shield) float64 {
 			left = cut(left, r.Region)
 		}
 	}
-	return left.Area()
+	// A share of the measured area, so that a plain face is as large as its back to the last digit.
+	return left.Area() / s.Flat.Area() * s.Area
 }
 
 // cut takes a region off another. Both come from outlines that have been checked, so a failure only means that

@@ -39,7 +39,7 @@ func (t *taking) weigh() {
 	if p == nil || !u.Divisor.IsPositive() || !u.ParcelStep.IsPositive() {
 		return
 	}
-	p.Mass = t.Mass
+	p.Mass = t.Mass.Add(t.packing.Quantity().Value)
 	cm := func(l measure.Length) decimal.Decimal { return l.Decimal().Shift(-1) }
 	p.Volumetric = cm(p.Long).Mul(cm(p.Wide)).Mul(cm(p.Deep)).DivRound(u.Divisor, 3)
 	p.Chargeable = decimal.Max(p.Mass, p.Volumetric).Div(u.ParcelStep).RoundCeil(0).Mul(u.ParcelStep)

@@ -37,7 +37,7 @@ type Line struct {
 type TakeOff struct {
 	Lines    []Line
 	Drivers  Drivers
-	Mass     decimal.Decimal // kg, as it leaves the workshop
+	Mass     decimal.Decimal // kg, unpacked
 	Parcel   *Parcel         // nil when it is not shipped
 	Warnings []string        // what the catalogue has nothing for
 }
@@ -49,14 +49,16 @@ type taking struct {
 	catalogue materials.Catalogue
 	usage     Usage
 	mass      measure.Formula
+	packing   measure.Formula // kg of what it is packed in
 }
 
 // Count takes off one item.
 func Count(s shield.Shield, c materials.Catalogue, u Usage) TakeOff {
-	t := &taking{TakeOff: TakeOff{Drivers: Drivers{}}, shield: s, catalogue: c, usage: u, mass: measure.Formula{Unit: measure.Kilogram}}
+	t := &taking{TakeOff: TakeOff{Drivers: Drivers{}}, shield: s, catalogue: c, usage: u, mass: measure.Formula{Unit: measure.Kilogram}, packing: measure.Formula{Unit: measure.Kilogram}}
 	t.design()
 	t.cutting()
 	t.laminate()
+	t.discs()
 	t.glue()
 	t.edges()
 	t.face()
@@ -134,7 +136,11 @@ func (t *taking) goods(group Group, use materials.Use, f measure.Formula) {
 func (t *taking) good(group Group, g materials.Good, f measure.Formula) {
 	f.Unit, f.Whole = g.Unit, g.Unit == measure.Each
 	t.Lines = append(t.Lines, Line{group, g.Code, g.Name, f})
-	t.mass.Add(measure.F(f.Quantity().Value, string(g.Unit)+" "+g.Name), measure.F(g.Mass, "kg"))
+	mass := &t.mass
+	if group == Packing {
+		mass = &t.packing
+	}
+	mass.Add(measure.F(f.Quantity().Value, string(g.Unit)+" "+g.Name), measure.F(g.Mass, "kg"))
 }
 
 // of is a formula of one product.
