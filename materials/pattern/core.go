@@ -79,19 +79,16 @@ func (d *drafting) layer(name string, count int, stretch float64, back, front bo
 	return nil
 }
 
-// middle draws the centre line: where a half is turned over, or what a whole is lined up by.
+// middle draws the centre line where there is foam: where a half is turned over, or what a whole is lined up by.
 func (d *drafting) middle(p *Pattern, outer geom.Region) {
-	spans := upright(outer, 0)
-	if len(spans) == 0 {
-		return
+	line := Line{Class: Mark, Words: "centre line"}
+	if d.half {
+		line = Line{Class: Fold, Words: "centre line: fold / turn over here"}
+		p.Notes = append(p.Notes, "A half: draw round it, turn it over along the centre line, and draw round the other side.")
 	}
-	line := []geom.Point{spans[0][0], spans[len(spans)-1][1]}
-	if !d.half {
-		p.Lines = append(p.Lines, Line{Mark, "centre line", line})
-		return
+	for _, line.Chain = range upright(outer, 0) {
+		p.Lines = append(p.Lines, line)
 	}
-	p.Lines = append(p.Lines, Line{Fold, "centre line: fold / turn over here", line})
-	p.Notes = append(p.Notes, "A half: draw round it, turn it over along the centre line, and draw round the other side.")
 }
 
 // rim is the template of the face rim, where one is asked for.
@@ -112,7 +109,11 @@ func (d *drafting) rim() error {
 	}
 	d.put(&p, Cut, "finished edge", d.Outline.Polylines(drawn))
 	d.put(&p, Cut, "inside of the rim", chains(r.Inside))
-	d.middle(&p, outer)
+	band, err := outer.Subtract(r.Inside)
+	if err != nil {
+		return err
+	}
+	d.middle(&p, band)
 	d.add(p)
 	return nil
 }

@@ -61,9 +61,16 @@ func (t *tiling) mapped(p *Page, from Pattern, row, column int) {
 	w, h := cell(room, t.across, t.down, t.stepX/t.stepY, 9)
 	left, top := room.Max.X-w*float64(t.across), room.Min.Y+(room.Height()-h*float64(t.down))/2
 	p.fill(170, left+w*float64(column), top+h*float64(row), w, h)
-	t.grid(p, left, top, w, h)
+	// So many cells are too small to tell apart, and on every page they would be a million lines: only the template
+	// stays, and where on it this page is.
+	if len(t.printed) <= mostCells {
+		t.grid(p, left, top, w, h)
+	}
 	p.small(from, t.origin, w/t.stepX, geom.Point{X: left, Y: top})
 }
+
+// mostCells is how many cells a page map draws one by one.
+const mostCells = 400
 
 // grid draws the cells of the tiles: whole lines round printed ones, dotted round empty ones.
 func (t *tiling) grid(p *Page, left, top, w, h float64) {

@@ -27,7 +27,7 @@ func tiled(p Pattern, s sheet) (*tiling, error) {
 	t := &tiling{sheet: s, width: w.Width(), height: w.Height(), stepX: w.Width() - s.overlap, stepY: w.Height() - s.overlap}
 	count := func(size, step float64) int { return max(1, int(math.Ceil((size-s.overlap)/step-1e-9))) }
 	// Before it is counted: a drawing may be a hundred metres wide.
-	if across, down := box.Width()/t.stepX, box.Height()/t.stepY; across*down > 20*mostPages || across+down > 4*mostPages {
+	if across, down := box.Width()/t.stepX, box.Height()/t.stepY; !(across*down <= 10*mostPages && across+down <= 2*mostPages) {
 		return nil, tooMany(p.Name)
 	}
 	t.across, t.down = count(box.Width(), t.stepX), count(box.Height(), t.stepY)
