@@ -56,16 +56,16 @@ type bench struct {
 // outlineOf is the outline of a sheet in its own coordinates.
 func outlineOf(s cutplan.Sheet) geom.Shape {
 	if len(s.Shape.Outer) > 0 {
-		return simplified(s.Shape)
+		return simplified(s.Shape, shown)
 	}
 	return geom.Shape{Outer: geom.Ring{{X: 0, Y: 0}, {X: s.Width, Y: 0}, {X: s.Width, Y: s.Height}, {X: 0, Y: s.Height}}}
 }
 
 // simplified is a shape with as few corners as the eye needs.
-func simplified(s geom.Shape) geom.Shape {
-	out := geom.Shape{Outer: thinned(s.Outer, shown, true)}
+func simplified(s geom.Shape, tol float64) geom.Shape {
+	out := geom.Shape{Outer: thinned(s.Outer, tol, true)}
 	for _, h := range s.Holes {
-		if h := thinned(h, shown, true); len(h) > 2 {
+		if h := thinned(h, tol, true); len(h) > 2 {
 			out.Holes = append(out.Holes, h)
 		}
 	}
@@ -75,8 +75,8 @@ func simplified(s geom.Shape) geom.Shape {
 	return out
 }
 
-// bench lays out one opened sheet.
-func (c Cut) bench(sheet int) bench {
+// bench lays out one opened sheet, outlines within so many mm of their own.
+func (c Cut) bench(sheet int, tol float64) bench {
 	kind := c.Plan.Sheets[sheet].Sheet
 	b := bench{alike: 1, mat: outlineOf(c.Job.Sheets[kind])}
 	b.box = b.mat.Outer.Bounds()
@@ -91,7 +91,7 @@ func (c Cut) bench(sheet int) bench {
 		k := key{p.Piece, p.Turn, p.Mirrored}
 		shape, known := turned[k]
 		if !known {
-			shape = simplified(cutplan.Pose{Turn: p.Turn, Mirrored: p.Mirrored}.Apply(c.Job.Pieces[p.Piece].Shape))
+			shape = simplified(cutplan.Pose{Turn: p.Turn, Mirrored: p.Mirrored}.Apply(c.Job.Pieces[p.Piece].Shape), tol)
 			turned[k] = shape
 		}
 		b.pieces = append(b.pieces, laid{

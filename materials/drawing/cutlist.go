@@ -63,7 +63,10 @@ func keptWords(offcuts []geom.Shape) string {
 	return "keep " + strings.Join(sizes, "; ")
 }
 
-// ranges writes ascending numbers as "1–3, 7".
+// mostRanges is how many stretches of numbers are written out.
+const mostRanges = 12
+
+// ranges writes ascending numbers as "1–3, 7"; very scattered ones as "40 from 1 to 97".
 func ranges(n []int) string {
 	var parts []string
 	for i := 0; i < len(n); {
@@ -80,6 +83,9 @@ func ranges(n []int) string {
 			parts = append(parts, fmt.Sprintf("%d–%d", n[i], n[j]))
 		}
 		i = j + 1
+	}
+	if len(parts) > mostRanges {
+		return fmt.Sprintf("%d from %d to %d", len(n), n[0], n[len(n)-1])
 	}
 	return strings.Join(parts, ", ")
 }

@@ -25,7 +25,11 @@ func (c Cut) Order(sheet int) []int {
 	for i, p := range c.Plan.Placements {
 		if p.Sheet == sheet {
 			shape := p.Apply(c.Job.Pieces[p.Piece].Shape)
-			all = append(all, &unit{at: i, shape: shape, box: o.seen(shape.Outer.Bounds())})
+			near := math.Inf(1)
+			for _, q := range shape.Outer {
+				near = math.Min(near, distance(q, o.corner))
+			}
+			all = append(all, &unit{at: i, shape: shape, box: o.seen(shape.Outer.Bounds()), near: near})
 		}
 	}
 	o.put(nest(all))
@@ -59,6 +63,7 @@ type unit struct {
 	at     int
 	shape  geom.Shape
 	box    geom.Rect // as seen from the corner
+	near   float64   // its distance from the corner
 	within []*unit
 }
 
@@ -110,7 +115,7 @@ func (o *ordering) put(units []*unit) {
 		strip, rest := freed(units)
 		if strip == nil {
 			near := slices.MinFunc(units, func(a, b *unit) int {
-				return cmp.Or(cmp.Compare(math.Hypot(a.box.Min.X, a.box.Min.Y), math.Hypot(b.box.Min.X, b.box.Min.Y)), cmp.Compare(a.at, b.at))
+				return cmp.Or(cmp.Compare(a.near, b.near), cmp.Compare(a.at, b.at))
 			})
 			strip = []*unit{near}
 			rest = slices.DeleteFunc(slices.Clone(units), func(u *unit) bool { return u == near })

@@ -9,6 +9,9 @@ import (
 	"foamwright/materials/geom"
 )
 
+// Where a sheet has very many pieces only the first of each kind bears its letter.
+const manyPieces = 60
+
 // mostSheets is how many layouts of one foam are drawn on an overview; more would be too small to see anything.
 const mostSheets = 12
 
@@ -19,16 +22,20 @@ func Overview(title string, cuts ...Cut) Drawing {
 	var blocks []*block
 	widest := 0.0
 	for _, c := range cuts {
+		for _, o := range c.Plan.Sheets {
+			widest = math.Max(widest, outlineOf(c.Job.Sheets[o.Sheet]).Outer.Bounds().Width())
+		}
+	}
+	for _, c := range cuts {
 		bl := &block{cut: c}
 		for i, group := range c.Alike() {
 			if i >= mostSheets {
 				bl.more += len(group)
 				continue
 			}
-			on := c.bench(group[0])
+			on := c.bench(group[0], math.Max(shown, widest/1500)) // closer than a pixel
 			on.alike = len(group)
 			bl.sheets = append(bl.sheets, on)
-			widest = math.Max(widest, on.box.Width())
 		}
 		if len(bl.sheets) > 0 {
 			blocks = append(blocks, bl)
@@ -186,7 +193,12 @@ func (b *board) block(bl *block, x, y, room float64) float64 {
 // letters writes names upon the pieces of a sheet, or letters where names have no room; where a letter has none
 // either the tint must do.
 func (b *board) letters(bl *block, found spots, on bench) {
+	named := map[int]bool{}
 	for _, l := range on.pieces {
+		if named[l.kind] && len(on.pieces) > manyPieces {
+			continue
+		}
+		named[l.kind] = true
 		for _, t := range found.on(l, 0, func() []Text {
 			label := name(bl.cut.Job.Pieces[l.kind].Label)
 			if texts := b.within(l.shape, wish{label, []float64{0.85, leastWords}}, wish{broken(label), []float64{0.85, leastWords}}); texts != nil {

@@ -42,7 +42,7 @@ func Pages(title string, cuts ...Cut) (pages []Drawing) {
 }
 
 func (c Cut) sheet(sheet int) Drawing {
-	on := c.bench(sheet)
+	on := c.bench(sheet, shown)
 	w, h := on.box.Width(), on.box.Height()
 	title := name(c.Foam) + ", " + c.SheetTitle(sheet)
 	b := newBoard("plan", title, c.sheetWords(on, sheet), math.Max(0.026*w, 0.0175*h))
