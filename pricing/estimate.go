@@ -28,7 +28,7 @@ type Effort int
 // The efforts: while a page is edited, and when a quote is issued.
 const (
 	Live  Effort = 20_000
-	Issue Effort = 400_000
+	Issue Effort = 60_000
 )
 
 // Charge is one material of the order with its cost.
@@ -65,7 +65,7 @@ func Make(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort) (
 	if err != nil {
 		return Estimate{}, err
 	}
-	e := Estimate{Shield: s, Warnings: s.Warnings}
+	e := Estimate{Shield: s, Warnings: append(slices.Clone(spec.Notes), s.Warnings...)}
 	if e.Foam, err = takeoff.PlanFoam(ctx, s, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare, cutplan.New(), cutplan.Budget{Evaluations: int(effort), Seed: snap.Seed}); err != nil {
 		return Estimate{}, err
 	}

@@ -45,7 +45,7 @@ var table = []struct {
 	{"pricing", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "a price of a spec"},
 	{"pricing/workshop", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing", "pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "the maker's settings"},
 	{"pricing/sales", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf", "pricing/sales", "pricing/people")...), "from draft to issued document"},
-	{"pricing/pdf", rooms("pricing/sales", "materials/drawing", "pricing/words", "pricing/money"), "prints documents; sees the rest only through a sheet"},
+	{"pricing/pdf", rooms("pricing/sales", "materials/drawing", "materials/shield", "pricing/words", "pricing/money"), "prints documents; of the shield only its answer to the size rule"},
 	{"db", append(below("materials", "materials/drawing"), append(below("pricing", "pricing/pdf"), "db/migrations")...), "implements every store"},
 	{"db/migrations", nil, "the tables"},
 	{"db/localpg", nil, "the private server"},
