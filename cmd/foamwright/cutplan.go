@@ -15,7 +15,6 @@ import (
 	"foamwright/materials/cutplan"
 	"foamwright/materials/drawing"
 	"foamwright/materials/fault"
-	"foamwright/materials/orderform"
 	"foamwright/materials/shield"
 	"foamwright/materials/takeoff"
 	"foamwright/pricing"
@@ -53,7 +52,7 @@ func cutPlan(ctx context.Context, p *program, args []string) error {
 	if isJob(data) {
 		name, cuts, err = planJob(ctx, data, int(spent))
 	} else {
-		name, cuts, err = p.planSpec(ctx, data, int(spent))
+		name, cuts, err = p.planSpec(ctx, data, f.Arg(0), int(spent))
 	}
 	if err != nil {
 		return err
@@ -80,9 +79,9 @@ func cutPlan(ctx context.Context, p *program, args []string) error {
 	return nil
 }
 
-// planSpec plans the foams of a spec as its price does.
-func (p *program) planSpec(ctx context.Context, data []byte, evaluations int) (string, []drawing.Cut, error) {
-	spec, err := orderform.Read(data)
+// planSpec plans the foams of the spec in a file of that name, as its price does.
+func (p *program) planSpec(ctx context.Context, data []byte, file string, evaluations int) (string, []drawing.Cut, error) {
+	spec, err := p.spec(data, file)
 	if err != nil {
 		return "", nil, err
 	}
