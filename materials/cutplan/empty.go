@@ -11,7 +11,7 @@ type target struct {
 
 // aim picks the target tried least, of these the one that leaves least to be moved.
 func (p *improver) aim() (best target, ok bool) {
-	plan := &p.s.plan
+	plan := p.from()
 	used, area := make([]int, len(p.job.Sheets)), 0.0
 	for _, o := range plan.Sheets {
 		used[o.Sheet]++
@@ -53,7 +53,7 @@ func (p *improver) empty() {
 		return
 	}
 	p.tries[t]++
-	p.load(p.s.plan, t.without)
+	p.load(p.from(), t.without)
 	if t.instead >= 0 {
 		p.trays = append(p.trays, tray{kind: t.instead, inner: p.grounds[t.instead].inner})
 	}

@@ -17,6 +17,7 @@ type improver struct {
 	tries  map[target]int // how often a target was not reached with the sheets of the best plan
 	steps  [2]float64     // by how much of its used width or height the next tidying shrinks the last sheet
 	turns  int            // tidyings done
+	base   Plan           // see from
 }
 
 func (k *stock) improver(s *search) *improver {
@@ -29,7 +30,7 @@ func (k *stock) improver(s *search) *improver {
 
 // firstEffort is how many looks a unit the first try to empty a sheet may take; each try after it may take growth
 // times as many.
-const firstEffort, mostEffort, growth = 4_000, 25_000, 1.2
+const firstEffort, mostEffort, growth = 1_500, 25_000, 1.3
 
 func (p *improver) harder() {
 	p.effort = min(p.effort*growth, mostEffort*float64(len(p.units)))
@@ -59,10 +60,16 @@ func (p *improver) load(plan Plan, without int) {
 		if !ok || to[a.Sheet] < 0 {
 			continue
 		}
-		if l := p.lying(a); l != nil {
+		if l := p.lying(a); l != nil && (u < p.seated || p.inside(to[a.Sheet], l, a.At)) {
 			p.put(u, to[a.Sheet], l, a.At)
 		}
 	}
+}
+
+// inside tells whether a lie keeps within the box of a sheet less its margin.
+func (p *improver) inside(tray int, l *lie, at geom.Point) bool {
+	room, ok := l.room(p.trays[tray].inner)
+	return ok && at.X >= room.Min.X-eps && at.X <= room.Max.X+eps && at.Y >= room.Min.Y-eps && at.Y <= room.Max.Y+eps
 }
 
 // lying finds the lie of a placement.
@@ -91,6 +98,7 @@ func (p *improver) take() bool {
 		return false
 	}
 	clear(p.tries)
+	p.base = Plan{}
 	return true
 }
 

@@ -56,6 +56,7 @@ type Sheet struct {
 	Width, Height float64
 	Weight        int64 // what opening one costs, in any whole unit that is the same for all sheets of the job
 	Limit         int   // how many there are; 0 is as many as needed
+	Roll          bool  // what is left counts over its full height only: the length used is what matters
 	Offcut        bool  // from the shelf: taken before a sheet of equal weight per area
 }
 

@@ -29,7 +29,9 @@ func (j Job) remnants(grounds []*ground, opened []Opened, boxes [][]geom.Rect) (
 		}
 		left = 0
 		for _, r := range bands(g.box, taken) {
-			left = max(left, r.Width()*r.Height())
+			if !j.Sheets[o.Sheet].Roll || r.Height() == g.box.Height() {
+				left = max(left, r.Width()*r.Height())
+			}
 		}
 	}
 	return offcuts, left

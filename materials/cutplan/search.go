@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"time"
 
 	"foamwright/materials/fault"
 )
@@ -33,9 +32,11 @@ func (planner) Plan(ctx context.Context, job Job, b Budget) (Plan, error) {
 	if err := job.misfits(d.field(false)); err != nil {
 		return Plan{}, err
 	}
-	s := &search{decoder: d, ctx: ctx, Budget: b, rng: rand.New(rand.NewPCG(b.Seed, 0))}
+	s := &search{decoder: d, ctx: ctx, capped: ctx, Budget: b, rng: rand.New(rand.NewPCG(b.Seed, 0))}
 	if b.Cap > 0 {
-		s.end = time.Now().Add(b.Cap)
+		var stop context.CancelFunc
+		s.capped, stop = context.WithTimeout(ctx, b.Cap)
+		defer stop()
 	}
 	err := s.run()
 	s.plan.Evaluations = s.spent()
@@ -49,9 +50,9 @@ type search struct {
 	Budget
 	ctx    context.Context
 	rng    *rand.Rand
-	end    time.Time // of the cap; zero for none
-	orders int       // plain orders laid out
-	layout *layout   // the best of the placer
+	capped context.Context // ends with the cap as well
+	orders int             // plain orders laid out
+	layout *layout         // the best of the placer
 	plan   Plan
 	score  Score
 	found  bool
@@ -60,7 +61,7 @@ type search struct {
 
 // firstOrders are laid out before the separation begins; perEvaluation is how many looks of the separation
 // take as long as one of the placer.
-const firstOrders, perEvaluation = 4, 2.5
+const firstOrders, perEvaluation = 10, 2.5
 
 func (s *search) spent() int {
 	n := s.slider.evals
@@ -72,7 +73,7 @@ func (s *search) spent() int {
 
 // over tells whether the budget, the cap or the context has ended.
 func (s *search) over() bool {
-	return s.spent() >= s.Evaluations || s.ctx.Err() != nil || !s.end.IsZero() && time.Now().After(s.end)
+	return s.spent() >= s.Evaluations || s.capped.Err() != nil
 }
 
 func (s *search) run() error {
@@ -98,6 +99,7 @@ func (s *search) run() error {
 		before := s.spent()
 		s.order()
 		s.empty()
+		s.shift()
 		s.tidy()
 		if s.spent() > before {
 			idle = 0
@@ -121,7 +123,11 @@ func (s *search) order() (failure, unit) {
 	}
 	s.orders++
 	s.budget = s.Evaluations - s.spent() + s.slider.evals
-	l, why, which := s.decode(s.ctx, q, s.found)
+	ctx := s.capped
+	if !s.found { // the first plan is always finished
+		ctx = s.ctx
+	}
+	l, why, which := s.decode(ctx, q, s.found)
 	if l == nil {
 		return why, which
 	}

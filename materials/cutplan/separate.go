@@ -69,7 +69,9 @@ func (p *separator) move(u int) {
 		} else if t == was.sheet {
 			continue
 		}
-		k++
+		if k++; p.only >= 0 && t != p.only {
+			break
+		}
 		for _, l := range lies {
 			if b.cost == 0 {
 				break
@@ -128,7 +130,11 @@ func (p *separator) exchange() {
 	least := math.Inf(1)
 	for range 40 {
 		x, y := p.seated+p.rng.IntN((free+1)/2), p.seated+p.rng.IntN(free)
-		if p.units[x].piece == p.units[y].piece {
+		if p.only >= 0 {
+			on := p.trays[p.only].units
+			x, y = on[p.rng.IntN(len(on))], on[p.rng.IntN(len(on))]
+		}
+		if p.units[x].piece == p.units[y].piece || min(x, y) < p.seated {
 			continue
 		}
 		over := 0.0

@@ -42,11 +42,12 @@ type separator struct {
 	wide   int // length of a row
 	rng    *rand.Rand
 	evals  float64
+	only   int // the one sheet that is separated; −1 for all
 	stop   func() bool
 }
 
 func (s *stock) separator(rng *rand.Rand) *separator {
-	p := &separator{stock: s, at: make([]spot, len(s.units)), wide: len(s.units) + 1, rng: rng}
+	p := &separator{stock: s, at: make([]spot, len(s.units)), wide: len(s.units) + 1, rng: rng, only: -1}
 	p.depths, p.weight = make([]float64, len(s.units)*p.wide), make([]float64, len(s.units)*p.wide)
 	for i := range p.at {
 		p.at[i].sheet = -1
@@ -120,6 +121,9 @@ func (p *separator) lift(u int) {
 
 // burden is the overlap of a unit, weighted and not.
 func (p *separator) burden(u int) (weighted, plain float64) {
+	if p.at[u].sheet < 0 {
+		return 0, 0
+	}
 	row, w := p.depths[u*p.wide:(u+1)*p.wide], p.weight[u*p.wide:(u+1)*p.wide]
 	for _, v := range p.trays[p.at[u].sheet].units {
 		if row[v] > 0 {

@@ -22,7 +22,7 @@ func (p *improver) tidy() {
 	axis := p.turns & 1
 	if !p.credited() { // the larger remnant counts most
 		down := (box.Max.Y-reach.Y)*box.Width() > (box.Max.X-reach.X)*box.Height()
-		if axis = 0; down == (p.turns%4 != 0) {
+		if axis = 0; down == (p.turns%4 != 0) && !p.job.Sheets[t.kind].Roll {
 			axis = 1
 		}
 	}
