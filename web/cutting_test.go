@@ -31,7 +31,7 @@ func TestTemplates(t *testing.T) {
 		v.get(at + "?paper=foolscap").want(http.StatusUnprocessableEntity)
 		s.as(people.Bookkeeper).get(at).want(http.StatusForbidden)
 	}
-	issued, err := s.sales.Quotes(t.Context(), sales.Found{Words: "Heron kite"})
+	issued, err := s.sales.Quotes(t.Context(), sales.Found{Words: "Ferry buckler"})
 	s.must(err)
 	for _, q := range issued {
 		if page := "/quotes/" + q.ID; q.State == sales.Issued {

@@ -20,7 +20,9 @@ import (
 // neither a page nor the books can hold it.
 func values(c *fiber.Ctx) url.Values {
 	v := url.Values{}
-	c.Request().PostArgs().VisitAll(func(key, value []byte) { v.Add(visible(key), visible(value)) })
+	for key, value := range c.Request().PostArgs().All() {
+		v.Add(visible(key), visible(value))
+	}
 	return v
 }
 

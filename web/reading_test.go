@@ -20,8 +20,17 @@ type group struct {
 	remedies  []string
 }
 
-// see reads a page. Its markup must close what it opens, which encoding/xml checks on the way.
+// see is the page of the reply.
 func (a reply) see() *sight {
+	a.t.Helper()
+	if a.seen == nil {
+		a.t.Fatalf("%d, no page but %s", a.StatusCode, a.Header.Get("Content-Type"))
+	}
+	return a.seen
+}
+
+// look reads a page. Its markup must close what it opens, which encoding/xml checks on the way.
+func (a reply) look() *sight {
 	a.t.Helper()
 	s := &sight{fields: map[string]string{}, remedies: map[string]string{}, tags: map[string]int{}}
 	d := xml.NewDecoder(strings.NewReader(a.body))
@@ -122,17 +131,17 @@ func has(m map[string]string, name string) bool {
 // fields are the entries of a page and what is in them; nothing for what is no page.
 func (a reply) fields() map[string]string {
 	a.t.Helper()
-	if !strings.HasPrefix(a.Header.Get("Content-Type"), "text/html") {
+	if a.seen == nil {
 		return nil
 	}
-	return a.see().fields
+	return a.seen.fields
 }
 
 // words are the text of a page in one line.
 func (a reply) words() string {
 	a.t.Helper()
-	if !strings.HasPrefix(a.Header.Get("Content-Type"), "text/html") {
+	if a.seen == nil {
 		return a.body
 	}
-	return strings.Join(strings.Fields(a.see().text.String()), " ")
+	return strings.Join(strings.Fields(a.seen.text.String()), " ")
 }

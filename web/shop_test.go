@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"strings"
 	"sync"
 	"testing"
@@ -19,6 +20,7 @@ import (
 	"foamwright/cmd/foamwright/demo"
 	"foamwright/db"
 	"foamwright/db/dbtest"
+	"foamwright/materials/orderform"
 	"foamwright/pricing/pdf"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
@@ -100,7 +102,8 @@ func open(t testing.TB) *shop {
 	return s
 }
 
-// stocked is a shop with the demo's designs, customers and issued quote, and a person of each role.
+// stocked is a shop with the demo's designs, three customers, one issued quote (of the least work, so that every
+// test can have it) and a person of each role.
 func stocked(t testing.TB) *shop {
 	t.Helper()
 	s := open(t)
@@ -108,9 +111,35 @@ func stocked(t testing.TB) *shop {
 		_, err := s.people.Add(t.Context(), people.Entry{Login: string(role), Name: "The " + string(role), Role: role, Password: password})
 		s.must(err)
 	}
-	_, err := demo.Load(t.Context(), s.sales, s.people)
-	s.must(err)
+	var customer sales.Customer
+	for _, name := range []string{"Ilse of the White Fen", "Jonas Adler", "Mara Quist"} {
+		kept, err := s.sales.KeepCustomer(t.Context(), sales.Customer{Name: name, Email: "somebody@white-fen.example"})
+		s.must(err)
+		customer = kept
+	}
+	for _, file := range []string{"heron-kite", "reed-oval", "tidewall-heater", "ferry-buckler"} {
+		written, err := os.ReadFile("../cmd/foamwright/demo/designs/" + file + ".json")
+		s.must(err)
+		form, err := orderform.Parse(written)
+		s.must(err)
+		_, err = s.sales.KeepDesign(t.Context(), sales.Design{Name: form.Name.String(), Note: "Of the demo", Form: form})
+		s.must(err)
+		if file == "ferry-buckler" {
+			s.issue(customer, form)
+		}
+	}
 	return s
+}
+
+// issue issues a quote at the price it is estimated at.
+func (s *shop) issue(customer sales.Customer, form orderform.Form) {
+	s.t.Helper()
+	q, err := s.sales.NewQuote(s.t.Context(), customer.ID, form.Name.String(), form)
+	s.must(err)
+	e, err := s.sales.Estimate(s.t.Context(), form)
+	s.must(err)
+	_, err = s.sales.Issue(s.t.Context(), q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "The owner")
+	s.must(err)
 }
 
 func (s *shop) must(err error) {
@@ -145,6 +174,7 @@ type reply struct {
 	*http.Response
 	t    testing.TB
 	body string
+	seen *sight // nil for what is no page
 }
 
 func (v *visitor) get(path string) reply {
@@ -178,9 +208,18 @@ func (v *visitor) send(r *http.Request) reply {
 			delete(v.cookies, c.Name)
 		}
 	}
-	a := reply{w, v.t, string(text)}
+	a := newReply(v.t, w, string(text))
 	if token := a.fields()["csrf"]; token != "" {
 		v.csrf = token
+	}
+	return a
+}
+
+func newReply(t testing.TB, w *http.Response, body string) reply {
+	t.Helper()
+	a := reply{w, t, body, nil}
+	if strings.HasPrefix(w.Header.Get("Content-Type"), "text/html") {
+		a.seen = a.look()
 	}
 	return a
 }
