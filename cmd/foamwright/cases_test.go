@@ -100,7 +100,7 @@ func TestShields(t *testing.T) {
 		t.Run(strings.TrimSuffix(filepath.Base(c.file), ".json"), func(t *testing.T) {
 			e, printed := estimated(t, string(c.Spec))
 			for _, x := range c.Expect {
-				got := any(0.0)
+				var got any
 				if x.What == "adhesive faces" {
 					got = adhesiveFaces(t, e)
 				} else if got = at(printed, x.What); got == nil {
