@@ -7,6 +7,7 @@ import (
 
 	"foamwright/materials"
 	"foamwright/materials/geom"
+	"foamwright/materials/measure"
 )
 
 // bands makes the face rim and the thin strip over the joint at the back: both follow the outline.
@@ -23,7 +24,7 @@ func (m *making) bands() {
 // edges are measured finely; what is drawn and cut is coarser.
 func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim float64) *Band {
 	if width < leastBand {
-		m.problems.Add(field, fmt.Sprintf("%.4g mm", width), fmt.Sprintf("A strip of foam is at least %.0f mm wide.", leastBand))
+		m.problems.Add(field, measure.FromMM(width).String(), fmt.Sprintf("A strip of foam is at least %.0f mm wide.", leastBand))
 		return nil
 	}
 	outline := finely(m.Outline, m.Flat)
@@ -37,7 +38,7 @@ func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim 
 	}
 	if len(fine) == 0 || len(inside) == 0 {
 		most := math.Min(m.Box.Width(), m.Box.Height()) / 2
-		m.problems.Add(field, fmt.Sprintf("%.4g mm", width), fmt.Sprintf("Nothing would be left inside it. It must be narrower than %.0f mm here.", most))
+		m.problems.Add(field, measure.FromMM(width).String(), fmt.Sprintf("Nothing would be left inside it. It must be narrower than %.0f mm here.", most))
 		return nil
 	}
 	b := &Band{Foam: foam, Width: width, Inside: inside, Area: outline.Area() - fine.Area(), Outer: m.Perimeter, Inner: fine.Length()}

@@ -11,7 +11,7 @@ func (m *making) raised() {
 	if m.crowded() {
 		return
 	}
-	corners := 0
+	many := 0
 	for i, p := range m.Spec.Pieces {
 		field := fmt.Sprintf("pieces.%d", i)
 		foam := m.foam(field+".foam", p.Foam)
@@ -36,7 +36,7 @@ func (m *making) raised() {
 			}
 			m.warnOutside(p.Name, one.Region)
 		}
-		if corners += len(region.Points()) * p.Count * len(poses); corners > mostRaisedCorners {
+		if many += corners(region) * p.Count * len(poses); many > mostRaisedCorners {
 			m.problems.Add(field+".d", "", fmt.Sprintf("The pieces have more than %d corners together. Draw them with fewer or simpler curves.", mostRaisedCorners))
 			return
 		}

@@ -15,6 +15,7 @@ const (
 	mostStripCorners  = 200    // where an edge strip meets
 	mostGrooves       = 100e3  // mm
 	leastBand         = 5.0    // mm wide: thinner foam strips tear
+	leastPart         = 3.0    // mm either way
 )
 
 // Corners that a shape may have as a polygon, and up to which its offsets are measured to geom.Fine: the work grows
@@ -38,15 +39,27 @@ func polygons(p geom.Path, err error) (geom.Region, error) {
 
 // simple refuses a shape with more corners than an estimate has time for.
 func simple(r geom.Region) error {
-	if n := len(r.Points()); n > mostCorners {
+	if n := corners(r); n > mostCorners {
 		return fault.New(fault.Invalid, "The shape bends so often that it has %d corners when it is cut; at most %d can be worked out. Draw it with fewer or simpler curves.", n, mostCorners)
 	}
 	return nil
 }
 
+// corners counts those of the holes too.
+func corners(r geom.Region) int {
+	n := 0
+	for _, s := range r {
+		n += len(s.Outer)
+		for _, hole := range s.Holes {
+			n += len(hole)
+		}
+	}
+	return n
+}
+
 // finely is the outline for measuring offsets: to geom.Fine, or as drawn where that would be too many corners.
 func finely(p geom.Path, flat geom.Region) geom.Region {
-	if fine := p.Flatten(geom.Fine); len(fine.Points()) <= mostFineCorners {
+	if fine := p.Flatten(geom.Fine); corners(fine) <= mostFineCorners {
 		return fine
 	}
 	return flat
@@ -70,10 +83,14 @@ func (m *making) crowded() bool {
 	return count > mostRaised
 }
 
-// laid notes a part that fits no sheet of its foam; it is cut in one.
+// laid notes a part that fits no sheet of its foam, since it is cut in one, or that no knife can cut.
 func (m *making) laid(field string, r geom.Region, foam materials.Foam) {
+	b := r.Bounds()
+	if b.Width() < leastPart && b.Height() < leastPart {
+		m.problems.Add(field, fmt.Sprintf("%.4g × %.4g mm", b.Width(), b.Height()), fmt.Sprintf("A part smaller than %.0f mm cannot be cut. Drawings without units are in millimetres.", leastPart))
+		return
+	}
 	if foam.Width > 0 && !fits(r, foam) {
-		b := r.Bounds()
 		m.problems.Add(field, fmt.Sprintf("%.0f × %.0f mm", b.Width(), b.Height()),
 			fmt.Sprintf("%s is %.0f × %.0f mm: make it smaller, draw it in parts, or name a larger foam.", foam.Name, foam.Width.MM(), foam.Height.MM()))
 	}
