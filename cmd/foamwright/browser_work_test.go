@@ -105,9 +105,9 @@ func startQuote(b *tab) {
 	b.open("/quotes")
 	b.press(".acts a")
 	ask[any](b, `(() => { const list = document.querySelector("#customer"); list.value = [...list.options].find((o) => o.text.startsWith("Jonas")).value;
-		[...document.querySelectorAll("[name=design]")].find((d) => d.closest("label").innerText.includes("Heron kite")).click(); })()`)
+		[...document.querySelectorAll("[name=design]")].find((d) => d.closest("label").innerText.includes("Tidewall heater")).click(); })()`)
 	b.press("main .go")
-	if !strings.HasPrefix(b.path(), "/quotes/") || b.text("h1") != "Heron kite" || !strings.Contains(b.text(".slip"), "EUR") {
+	if !strings.HasPrefix(b.path(), "/quotes/") || b.text("h1") != "Tidewall heater" || !strings.Contains(b.text(".slip"), "EUR") {
 		b.t.Fatalf("%s: %s", b.path(), b.text("main"))
 	}
 }
@@ -128,7 +128,7 @@ func typeWidth(b *tab) {
 	before, drawing := b.text(".slip .total"), b.text(".view.face")
 	for _, width := range []string{"60 cm", "58 cm", "57 cm"} {
 		b.fill("#f-outline-width", width)
-		b.until(priced("kite, " + width))
+		b.until(priced("heater, " + width))
 		b.t.Logf("%s: the new price stands %.0f ms after the last key, 120 of them waiting for more", width, ask[float64](b, "window.shown - window.typed"))
 	}
 	if after := b.text(".slip .total"); after == before {
@@ -137,7 +137,7 @@ func typeWidth(b *tab) {
 	if after := b.text(".view.face"); after == drawing || !strings.Contains(after, "570") {
 		b.t.Errorf("the drawing stays %q, %q", drawing, after)
 	}
-	if !strings.Contains(b.text(".state"), "changes not kept yet") || b.text("[data-live=sum-outline]") != "kite, 57 cm × 88 cm" {
+	if !strings.Contains(b.text(".state"), "changes not kept yet") || b.text("[data-live=sum-outline]") != "heater, 57 cm × 76 cm" {
 		b.t.Errorf("%s, %s", b.text(".state"), b.text("[data-live=sum-outline]"))
 	}
 	if ask[int](b, `document.querySelectorAll("[name=digest]").length`) != 1 {
@@ -160,7 +160,7 @@ func lookRound(b *tab) {
 		b.t.Errorf("while the width cannot be made it shows %q, not the last drawing, faded", got)
 	}
 	b.fill("#f-outline-width", "56 cm")
-	b.until(priced("kite, 56 cm"))
+	b.until(priced("heater, 56 cm"))
 	if got := ask[string](b, seen); got != "view section" || ask[bool](b, `document.querySelector(".draw").matches(".old")`) || !ask[bool](b, `document.querySelector(".slip details").open`) {
 		b.t.Errorf("after typing it shows %q, or what was opened is closed", got)
 	}
@@ -194,9 +194,9 @@ func wrongEntry(b *tab) {
 
 func keepAndGrow(b *tab) {
 	// The return key neither loses the place nor the changes.
-	b.fill("#f-outline-height", "90 cm")
+	b.fill("#f-outline-height", "78 cm")
 	b.do(chromedp.KeyEvent("\r"))
-	b.until(priced("kite, 56 cm × 90 cm"))
+	b.until(priced("heater, 56 cm × 78 cm"))
 	if !strings.Contains(b.text(".state"), "not kept") {
 		b.t.Error("the return key makes the page forget that nothing is kept")
 	}
@@ -211,11 +211,11 @@ func keepAndGrow(b *tab) {
 	if !ask[bool](b, `document.querySelector("#more-coat").closest("details").open`) || !strings.Contains(b.text(".state"), "not kept") {
 		b.t.Error("the section is closed, or the changes count as kept")
 	}
-	if ask[string](b, `document.querySelector("#f-outline-height").value`) != "90 cm" {
+	if ask[string](b, `document.querySelector("#f-outline-height").value`) != "78 cm" {
 		b.t.Error("what was typed is gone")
 	}
 	b.press("[value=keep]")
-	if strings.Contains(b.text(".state"), "not kept") || ask[string](b, `document.querySelector("#f-outline-height").value`) != "90 cm" {
+	if strings.Contains(b.text(".state"), "not kept") || ask[string](b, `document.querySelector("#f-outline-height").value`) != "78 cm" {
 		b.t.Errorf("not kept: %s", b.text(".state"))
 	}
 }
@@ -230,7 +230,7 @@ func issueAndPrint(b *tab) {
 	number := "2 of " + time.Now().Format("2006")
 	printed := pdfText(b)
 	amount, _, _ := strings.Cut(gross, " EUR")
-	for _, want := range []string{number, amount, "Jonas Adler", "Heron kite"} {
+	for _, want := range []string{number, amount, "Jonas Adler", "Tidewall heater"} {
 		if !strings.Contains(printed, want) {
 			b.t.Errorf("the PDF does not say %q: %s", want, printed)
 		}
@@ -274,11 +274,11 @@ func newVersion(b *tab) {
 	}
 	draft := b.path()
 	// Leaving with changes is asked about first.
-	b.fill("#f-outline-height", "86 cm")
-	b.until(priced("kite, 56 cm × 86 cm"))
+	b.fill("#f-outline-height", "74 cm")
+	b.until(priced("heater, 56 cm × 74 cm"))
 	b.open(issued)
 	b.open(draft)
-	if ask[string](b, `document.querySelector("#f-outline-height").value`) != "90 cm" {
+	if ask[string](b, `document.querySelector("#f-outline-height").value`) != "78 cm" {
 		b.t.Error("what was not kept was kept")
 	}
 	b.press(".discard button")
