@@ -16,6 +16,7 @@ import (
 const (
 	MaxBytes = 1 << 20
 	maxRows  = 60
+	mostTold = 100 // problems at once
 )
 
 // Parse reads a spec written as JSON. Entries that do not exist are named with their path, all at once.
@@ -121,6 +122,12 @@ func match(l *fault.List, path string, v any, t reflect.Type) {
 		}
 		known, seen := names(t), map[string]bool{}
 		for _, e := range g {
+			if l.Len() == mostTold {
+				l.Add("", "", "There may be more. Put these right first.")
+			}
+			if l.Len() > mostTold {
+				return
+			}
 			at := join(path, fault.Shorten(e.name))
 			i := slices.Index(known, e.name)
 			switch {
