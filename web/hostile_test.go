@@ -27,7 +27,7 @@ func TestNamesNeverBecomeMarkup(t *testing.T) {
 	}
 	customer := v.post("/customers/new", url.Values{"name": {hostile}, "email": {`"<img>"@x`}, "phone": {`<img>`}, "address": {hostile}, "note": {"</textarea>" + hostile}}).to()
 	typed := over(v.filled("/designs/new"), "do", "keep", "title", hostile, "note", hostile, "name", hostile[:60],
-		"outline.diameter", "30 cm", "pieces.0.name", hostile[:60], "pieces.0.foam", "half-5", "pieces.0.d", "M0,60 L40,120 L-40,120 Z")
+		"outline.diameter", "30 cm", "pieces.0.name", hostile[:60], "pieces.0.foam", "mat-10", "pieces.0.d", "M0,60 L40,120 L-40,120 Z")
 	design := v.post("/designs/new", typed).to()
 	quote := v.post("/quotes/new", url.Values{"customer": {strings.TrimPrefix(customer, "/customers/")}, "design": {strings.TrimPrefix(design, "/designs/")}}).to()
 
