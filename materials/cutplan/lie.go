@@ -30,7 +30,7 @@ type stock struct {
 	made    float64 // what making all this ready took, as looks of the separation
 }
 
-func newStock(job Job, grounds []*ground, f *field, areas []float64) *stock {
+func newStock(job Job, bodies []body, grounds []*ground, f *field, areas []float64) *stock {
 	s := &stock{job: job, grounds: grounds, areas: areas}
 	for _, g := range grounds {
 		var frame *solid
@@ -42,7 +42,11 @@ func newStock(job Job, grounds []*ground, f *field, areas []float64) *stock {
 	shaped := slices.ContainsFunc(s.frames, func(x *solid) bool { return x != nil })
 	for i, p := range job.Pieces {
 		var lies []*lie
-		for _, x := range f.forms[i] {
+		forms := f.forms[i]
+		if p.On == nil && p.Turns == nil {
+			forms = bodies[i].slanting(forms)
+		}
+		for _, x := range forms {
 			lies = append(lies, s.lie(x, shaped))
 		}
 		s.lies = append(s.lies, lies)
@@ -57,6 +61,17 @@ func newStock(job Job, grounds []*ground, f *field, areas []float64) *stock {
 		return cmp.Or(cmp.Compare(rank(job.Pieces[a.piece].On != nil), rank(job.Pieces[b.piece].On != nil)), cmp.Compare(areas[b.piece], areas[a.piece]))
 	})
 	return s
+}
+
+// slanting adds to the forms of a piece that may turn freely those half a quarter further.
+func (b body) slanting(forms []*form) []*form {
+	out := slices.Clone(forms)
+	for _, x := range forms {
+		if s := b.form(x.piece, Pose{Turn: x.pose.Turn + 45, Mirrored: x.pose.Mirrored}, false); !slices.ContainsFunc(out, s.twin) {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 func (s *stock) lie(x *form, shaped bool) *lie {

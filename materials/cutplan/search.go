@@ -90,7 +90,7 @@ func (s *search) run() error {
 	if s.over() {
 		return s.ctx.Err()
 	}
-	s.improver = newStock(s.job, s.upright, s.field(false), s.areas).improver(s)
+	s.improver = newStock(s.job, s.bodies, s.upright, s.field(false), s.areas).improver(s)
 	s.warm()
 	for s.orders < firstOrders && !s.over() {
 		s.order()

@@ -56,7 +56,7 @@ func (s *slider) leftmost(b *board, f *form, y, limit float64) (float64, bool) {
 				x+f.fat.Max.X <= it.fat.Min.X+eps || x+f.fat.Min.X >= it.fat.Max.X-eps {
 				continue
 			}
-			if next := s.clear(it, f, x, y); next > x {
+			if next := s.clear(it, f, x, y); next > x+eps/2 { // less is rounding, and would creep on for ever
 				if x, again = next, true; x > last+eps {
 					return 0, false
 				}
@@ -64,7 +64,7 @@ func (s *slider) leftmost(b *board, f *form, y, limit float64) (float64, bool) {
 		}
 		if b.g.frame != nil {
 			s.frames = kept(s.frames[:0], b.g.frame, f.bare(), y)
-			if next := past(s.frames, x); next > x {
+			if next := past(s.frames, x); next > x+eps/2 {
 				x, again = next, true
 			}
 		}
