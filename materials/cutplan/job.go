@@ -2,7 +2,8 @@
 // cuts from, and the number of sheets a price rests on.
 //
 // Units: mm in float64, y pointing down; areas mm²; turns in degrees, turning x towards y; what a sheet
-// costs is a whole-number weight, never money. A plan depends on the job, the seed and the budget alone:
+// costs is a whole-number weight, never money. A plan depends on the job, the plan begun from, the seed and the
+// evaluations alone, unless a cap ends it:
 // no clock, no number of processors. Limits: 1 000 piece copies, 500 kinds of piece, 200 kinds of sheet,
 // 2 000 corners a piece, coordinates up to 100 m. Plans are equal bit by bit on one processor family;
 // families that fuse multiplication and addition may round the last digit another way.
