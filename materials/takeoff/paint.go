@@ -2,9 +2,7 @@ package takeoff
 
 import (
 	"foamwright/materials"
-	"foamwright/materials/geom"
 	"foamwright/materials/measure"
-	"foamwright/materials/shield"
 )
 
 // raisedCoats is how many coats a raised part gets in its own colour. Common practice, no source.
@@ -24,9 +22,12 @@ func (t *taking) colours() {
 		most = max(most, coats)
 	}
 	painted := map[string]bool{}
+	regions := map[string][]measure.Factor{}
 	for _, paint := range s.Spec.Paint {
-		painted[paint.Where] = true
-		for _, r := range t.region(paint.Where) {
+		if !painted[paint.Where] {
+			painted[paint.Where], regions[paint.Where] = true, t.region(paint.Where)
+		}
+		for _, r := range regions[paint.Where] {
 			add(paint.Colour, paint.Coats, r)
 		}
 	}
@@ -84,29 +85,4 @@ func (t *taking) region(where string) []measure.Factor {
 		return p(area(s.Rim.Area, "rim"), area(s.Rim.Inner*s.Rim.Foam.Thickness.MM(), "rim wall"))
 	}
 	return p(area(ground(s), "face"))
-}
-
-// ground is the face less the rim and less every part that has a colour of its own.
-func ground(s shield.Shield) float64 {
-	left := s.Flat
-	if s.Rim != nil {
-		left = s.Rim.Inside
-	}
-	for _, r := range append(s.Pieces[:len(s.Pieces):len(s.Pieces)], s.Gems...) {
-		if r.Colour != "" {
-			left = cut(left, r.Region)
-		}
-	}
-	// A share of the measured area, so that a plain face is as large as its back to the last digit.
-	return left.Area() / s.Flat.Area() * s.Area
-}
-
-// cut takes a region off another. Both come from outlines that have been checked, so a failure only means that
-// they touch in a point too fine to tell: then nothing is taken off and the paint is a little over.
-func cut(from, what geom.Region) geom.Region {
-	left, err := from.Subtract(what)
-	if err != nil {
-		return from
-	}
-	return left
 }
