@@ -9,6 +9,9 @@ import (
 // drawn for the one that gains most.
 const tradeLooks, tournament = 3_000, 6
 
+// anew is after how many rounds the trades begin again from the best plan, lest they run into a dead end.
+const anew = 6
+
 // trade is units that change places between two sheets: those in give leave the fuller one, those in get come to it.
 type trade struct {
 	fuller, other int
@@ -22,6 +25,9 @@ type trade struct {
 func (p *improver) shift() {
 	if _, ok := p.aim(); !ok || len(p.from().Sheets) < 2 {
 		return
+	}
+	if p.turns%anew == anew-1 {
+		p.base = Plan{}
 	}
 	p.load(p.from(), -1)
 	end := p.evals + p.effort
