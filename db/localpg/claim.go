@@ -11,6 +11,9 @@ import (
 	"time"
 )
 
+// ending is how long a killed program may take to be gone.
+const ending = time.Second
+
 // claim holds the folder for this program by a lock that the kernel lets go when the program ends, however it
 // ends. The file tells who holds it.
 func claim(path string) (*os.File, error) {
@@ -18,7 +21,11 @@ func claim(path string) (*os.File, error) {
 	if err != nil {
 		return nil, err
 	}
+	// A program that was killed a moment ago holds it until the kernel has taken it apart.
 	err = lock(file, syscall.LOCK_EX)
+	for began := time.Now(); errors.Is(err, syscall.EWOULDBLOCK) && time.Since(began) < ending; err = lock(file, syscall.LOCK_EX) {
+		time.Sleep(10 * time.Millisecond)
+	}
 	if err == nil {
 		err = errors.Join(file.Truncate(0), write(file, strconv.Itoa(os.Getpid())))
 	}
