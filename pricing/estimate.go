@@ -27,8 +27,8 @@ type Effort int
 
 // The efforts: while a page is edited, and when a quote is issued.
 const (
-	Live  Effort = 20_000
-	Issue Effort = 60_000
+	Live  Effort = 8_000
+	Issue Effort = 30_000
 )
 
 // Charge is one material of the order with its cost.
@@ -67,6 +67,9 @@ func Make(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort) (
 	}
 	e := Estimate{Shield: s, Warnings: append(slices.Clone(spec.Notes), s.Warnings...)}
 	if e.Foam, err = takeoff.PlanFoam(ctx, s, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare, cutplan.New(), cutplan.Budget{Evaluations: int(effort), Seed: snap.Seed}); err != nil {
+		if ctx.Err() != nil {
+			return Estimate{}, fault.New(fault.Unavailable, "This takes too long to work out just now. Try again in a moment, or with fewer parts.").Because(err)
+		}
 		return Estimate{}, err
 	}
 	e.TakeOff = takeoff.Count(s, snap.Catalogue, snap.Usage)

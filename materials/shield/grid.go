@@ -28,8 +28,12 @@ func (m *making) bestGrid(cut geom.Region, w, h float64, before *grid) *grid {
 			if before != nil && !(apart(g.x, before.x, w, m.Bench.Stagger.MM()) && apart(g.y, before.y, h, m.Bench.Stagger.MM())) {
 				continue
 			}
+			opened := cells(cut, g, w, h)
+			if best != nil && len(opened) > bestMats {
+				continue
+			}
 			mats := 0
-			for _, c := range cells(cut, g, w, h) {
+			for _, c := range opened {
 				mats++
 				if thin(sketch, c) {
 					mats += 10 // a sliver of a panel is no saving
