@@ -32,7 +32,7 @@ lint: ## gofmt, go vet, staticcheck
 
 bench: ## run the benchmarks (BENCH=name for some)
 	@.ci/setup test
-	go test -run '^$$' -bench '$(BENCH)' -benchmem ./...
+	go test -run '^$$' -bench '$(BENCH)' -benchmem -timeout 30m ./...
 
 torture: ## the same tests with their full numbers, which take long
 	@.ci/setup test
