@@ -27,6 +27,10 @@ func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim 
 		m.problems.Add(field, measure.FromMM(width).String(), fmt.Sprintf("A strip of foam is at least %.0f mm wide.", leastBand))
 		return nil
 	}
+	if wound(m.Outline, width) {
+		m.nothingLeft(field, width)
+		return nil
+	}
 	outline := finely(m.Outline, m.Flat)
 	fine, err := outline.Offset(-width)
 	if m.fail(field, err) {
@@ -37,8 +41,7 @@ func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim 
 		return nil
 	}
 	if len(fine) == 0 || len(inside) == 0 {
-		most := math.Min(m.Box.Width(), m.Box.Height()) / 2
-		m.problems.Add(field, measure.FromMM(width).String(), fmt.Sprintf("Nothing would be left inside it. It must be narrower than %.0f mm here.", most))
+		m.nothingLeft(field, width)
 		return nil
 	}
 	b := &Band{Foam: foam, Width: width, Inside: inside, Area: outline.Area() - fine.Area(), Outer: m.Perimeter, Inner: fine.Length()}
@@ -57,6 +60,13 @@ func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim 
 	}
 	m.bandParts(field, kind, foam, b, cut)
 	return b
+}
+
+// nothingLeft says how wide a band can be: up to the radius of the largest circle inside, which for a plain shape is
+// at most its area over half its perimeter.
+func (m *making) nothingLeft(field string, width float64) {
+	most := math.Min(width, 2*m.Area/m.Perimeter)
+	m.problems.Add(field, measure.FromMM(width).String(), fmt.Sprintf("Nothing would be left inside it. Make it narrower than %.0f mm, or the outline plainer.", most))
 }
 
 // around is what lies between an outline and its own inward offset. Without holes the one is simply a hole in the

@@ -65,6 +65,11 @@ func finely(p geom.Path, flat geom.Region) geom.Region {
 	return flat
 }
 
+// wound tells that an outline winds so much for its area that nothing would be left inside an offset of it, or at
+// best a speck: the largest circle inside a plain shape is at most its area over half its perimeter in radius, and
+// finding the same by the offset itself, which crosses itself over and over, takes far longer.
+func wound(p geom.Path, offset float64) bool { return offset*p.Length() > 2*p.Area()*(1+1e-9) }
+
 // crowded tells that there is more on the face than an estimate has time for, and says so once.
 func (m *making) crowded() bool {
 	count := 0

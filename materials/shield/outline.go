@@ -143,8 +143,15 @@ func (s Spec) template(layers []float64, b Bench, strip, former float64) (geom.P
 
 func (o Outline) byHand() bool { return o.Shape == Half || o.Shape == Path }
 
+func narrow() error {
+	return fault.New(fault.Invalid, "The outline is too narrow in places for its edge strip to be inside it.")
+}
+
 // inside is the core of a finished outline: everything further than the strip's thickness from its edge.
 func inside(p geom.Path, flat geom.Region, strip float64) (geom.Path, geom.Region, error) {
+	if wound(p, strip) {
+		return nil, nil, narrow()
+	}
 	core, err := finely(p, flat).Offset(-strip)
 	if err == nil {
 		flat, err = flat.Offset(-strip)
@@ -153,7 +160,7 @@ func inside(p geom.Path, flat geom.Region, strip float64) (geom.Path, geom.Regio
 		return nil, nil, err
 	}
 	if len(core) != 1 || len(flat) != 1 {
-		return nil, nil, fault.New(fault.Invalid, "The outline is too narrow in places for its edge strip to be inside it.")
+		return nil, nil, narrow()
 	}
 	draw := new(geom.Builder)
 	for _, ring := range append([]geom.Ring{core[0].Outer}, core[0].Holes...) {

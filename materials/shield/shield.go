@@ -1,6 +1,7 @@
 package shield
 
 import (
+	"fmt"
 	"strings"
 
 	"foamwright/materials"
@@ -165,6 +166,10 @@ func (m *making) outline() bool {
 	}
 	m.Outline, m.Flat, m.Box = p, flat, p.Bounds()
 	m.Area, m.Perimeter = p.Area(), p.Length()
+	if wound(p, m.Bench.Trim.MM()/2) {
+		m.problems.Add(m.Spec.Outline.field(), "", fmt.Sprintf("The outline is only %.1f mm wide on average, less than foam holds. Draw it wider or plainer.", 2*m.Area/m.Perimeter))
+		return false
+	}
 	m.Circle = 2 * geom.EnclosingCircle(p.Flatten(geom.Fine).Points()).Radius
 	if len(m.Flat) != 1 {
 		m.problems.Add(m.Spec.Outline.field(), "", "The outline is in several pieces. A shield is one piece; holes are allowed.")
