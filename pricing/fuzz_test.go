@@ -3,9 +3,11 @@
 package pricing_test
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -25,7 +27,7 @@ import (
 // program on the machine must not fail a test.
 const longest = 2 * time.Second
 
-func used(t testing.TB) time.Duration {
+func used(t rapid.TB) time.Duration {
 	var u syscall.Rusage
 	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
 		t.Fatal(err)
@@ -33,30 +35,25 @@ func used(t testing.TB) time.Duration {
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
-type reporter interface {
-	Fatalf(format string, args ...any)
-	Errorf(format string, args ...any)
-}
-
 // priceOrRefuse prices a written spec live and holds it to what every spec gets: an answer in time, with a price
 // that is one, or a fault in words.
-func priceOrRefuse(t testing.TB, r reporter, data []byte, snap pricing.Snapshot) {
+func priceOrRefuse(t rapid.TB, data []byte, snap pricing.Snapshot) {
 	began := used(t)
 	spec, err := orderform.Read(data)
 	var e pricing.Estimate
 	if err == nil {
-		e, err = pricing.Make(t.Context(), spec, snap, pricing.Live)
+		e, err = pricing.Make(context.Background(), spec, snap, pricing.Live)
 	}
 	if took := used(t) - began; took > longest {
-		r.Errorf("took %s", took)
+		t.Errorf("took %s", took)
 	}
 	if err != nil {
 		if k := fault.KindOf(err); k != fault.Invalid && k != fault.TooLarge {
-			r.Fatalf("fails inside: %v", err)
+			t.Fatalf("fails inside: %v", err)
 		}
 		for _, p := range fault.ProblemsOf(err) {
 			if len(p.Remedy) < 10 || strings.Contains(p.String(), "%!") {
-				r.Errorf("says %q", p)
+				t.Errorf("says %q", p)
 			}
 		}
 		return
@@ -64,11 +61,11 @@ func priceOrRefuse(t testing.TB, r reporter, data []byte, snap pricing.Snapshot)
 	s := e.Shield
 	for _, v := range []float64{s.Area, s.Perimeter, s.Box.Width(), s.Box.Height(), s.Total} {
 		if math.IsNaN(v) || math.IsInf(v, 0) || v < 0 || s.Made() && v == 0 {
-			r.Errorf("measures %v", v)
+			t.Errorf("measures %v", v)
 		}
 	}
 	if s.Made() && (e.TakeOff.Mass.Sign() <= 0 || len(e.Foam) == 0) || e.Price.Gross.Sign() <= 0 || !e.Work.Hours.IsPositive() || !e.Price.Net.Add(e.Price.Tax).Equal(e.Price.Gross) {
-		r.Errorf("%s kg, %d foams, %s h at %s", e.TakeOff.Mass, len(e.Foam), e.Work.Hours, e.Price.Gross)
+		t.Errorf("%s kg, %d foams, %s h at %s", e.TakeOff.Mass, len(e.Foam), e.Work.Hours, e.Price.Gross)
 	}
 }
 
@@ -101,13 +98,25 @@ func FuzzSpec(f *testing.F) {
 		}
 	}
 	snap := demoFigures(f)
-	f.Fuzz(func(t *testing.T, data []byte) { priceOrRefuse(t, t, data, snap) })
+	f.Fuzz(func(t *testing.T, data []byte) { priceOrRefuse(t, data, snap) })
 }
 
 // Any spec of known entries, sensible or not, is priced or refused in words and in time.
 func TestAnySpec(t *testing.T) {
 	snap := demoFigures(t)
-	rapid.Check(t, func(r *rapid.T) { priceOrRefuse(t, r, anySpec(r, snap), snap) })
+	rapid.Check(t, func(r *rapid.T) { priceOrRefuse(r, anySpec(r, snap), snap) })
+}
+
+// FuzzAnySpec is the same property led by what the program runs through.
+func FuzzAnySpec(f *testing.F) {
+	snap := demoFigures(f)
+	for seed := range byte(16) { // a spec is drawn from some kilobytes
+		data := make([]byte, 8<<10)
+		random := rand.NewChaCha8([32]byte{seed})
+		_, _ = random.Read(data) // never fails
+		f.Add(data)
+	}
+	f.Fuzz(rapid.MakeFuzz(func(r *rapid.T) { priceOrRefuse(r, anySpec(r, snap), snap) }))
 }
 
 // anySpec draws a spec: mostly of sizes that props have, now and then of any.
