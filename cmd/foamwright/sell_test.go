@@ -264,6 +264,7 @@ func TestIssuedStaysByHand(t *testing.T) {
 		"UPDATE quote SET gross = 1 WHERE no > 0", "UPDATE quote SET state = 'draft' WHERE no > 0", "UPDATE quote SET no = no + 1 WHERE no > 0",
 		"UPDATE quote SET printed = '{}' WHERE no > 0", "UPDATE quote SET form = '{}', state = 'replaced' WHERE no > 0", "DELETE FROM quote WHERE no > 0",
 		"UPDATE snapshot SET body = ''", "DELETE FROM snapshot", "UPDATE document SET bytes = ''", "UPDATE document SET name = 'x.pdf'", "DELETE FROM document",
+		"TRUNCATE quote", "TRUNCATE quote, document, snapshot CASCADE",
 	} {
 		tag, err := hand.Exec(t.Context(), statement)
 		var refused *pgconn.PgError

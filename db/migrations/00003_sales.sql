@@ -92,6 +92,10 @@ END $$;
 
 CREATE TRIGGER snapshot_stays BEFORE UPDATE OR DELETE ON snapshot FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER document_stays BEFORE UPDATE OR DELETE ON document FOR EACH ROW EXECUTE FUNCTION refuse_change();
+-- Emptying a table at once passes by the triggers of its rows.
+CREATE TRIGGER snapshots_stay BEFORE TRUNCATE ON snapshot FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER documents_stay BEFORE TRUNCATE ON document FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER quotes_stay BEFORE TRUNCATE ON quote FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 
 -- An issued quote may only be replaced by a later version: everything but its state stays.
 -- +goose StatementBegin
