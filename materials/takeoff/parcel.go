@@ -54,7 +54,7 @@ func (t *taking) weigh() {
 // finished is the size that a box has to hold, longest side first.
 func (t *taking) finished() (long, wide, deep measure.Length) {
 	s := t.shield
-	gap := 2 * t.usage.BoxGap.MM()
+	gap := t.usage.BoxGap.MM()
 	w, h := s.Box.Width()+2*s.Strip, s.Box.Height()+2*s.Strip
 	thick := s.Total
 	if s.Curve != nil {
@@ -67,5 +67,5 @@ func (t *taking) finished() (long, wide, deep measure.Length) {
 			thick += part.Foam.Thickness.MM() * float64(part.Layers*part.Count)
 		}
 	}
-	return measure.FromMM(math.Max(w, h) + gap), measure.FromMM(math.Min(w, h) + gap), measure.FromMM(thick + gap/2)
+	return measure.FromMM(math.Max(w, h) + gap), measure.FromMM(math.Min(w, h) + gap), measure.FromMM(thick + gap)
 }

@@ -35,7 +35,7 @@ type Usage struct {
 	RopeLength            decimal.Decimal // m a rope grip
 	Wrap                  decimal.Decimal // m a parcel
 	KnifeGap, SheetMargin measure.Length  // between pieces on a sheet, and to its edge
-	BoxGap                measure.Length  // around a prop in its box, each way
+	BoxGap                measure.Length  // a box is so much longer, wider and deeper than what it holds, in all
 	Divisor               decimal.Decimal // cm³ a carrier counts as one kg
 	ParcelStep            decimal.Decimal // kg that chargeable weight is rounded up to
 	LongestSide, Girth    measure.Length  // a carrier takes no longer side, and no more length and girth together
