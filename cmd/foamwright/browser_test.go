@@ -44,12 +44,9 @@ func chromium(t *testing.T) string {
 func served(t *testing.T) (address, link string) {
 	t.Helper()
 	ctx, stop := context.WithCancel(context.Background())
-	now := time.Now
-	p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, now: now, log: slog.New(slog.NewTextHandler(t.Output(), nil))}
-	first, err := demo.Workshop(now())
-	fatal(t, err)
+	p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, now: time.Now, log: slog.New(slog.NewTextHandler(t.Output(), nil))}
 	s := settings{databaseURL: dbtest.URL(t), address: "127.0.0.1:0"}
-	shop, err := p.open(ctx, s, first)
+	shop, err := p.open(ctx, s, demo.Workshop)
 	fatal(t, err)
 	_, err = demo.Load(ctx, shop.sales, shop.people)
 	fatal(t, err)

@@ -67,8 +67,12 @@ type shop struct {
 }
 
 // open starts the private PostgreSQL where no other was named, brings the tables up to date and joins stores to
-// services. A workshop without settings begins with the given ones.
-func (p *program) open(ctx context.Context, s settings, first workshop.Workshop) (*shop, error) {
+// services. A workshop without settings begins with what first makes.
+func (p *program) open(ctx context.Context, s settings, first func(time.Time) (workshop.Workshop, error)) (*shop, error) {
+	settings, err := first(p.now())
+	if err != nil {
+		return nil, err
+	}
 	o := &shop{}
 	url := s.databaseURL
 	if url == "" {
@@ -78,8 +82,7 @@ func (p *program) open(ctx context.Context, s settings, first workshop.Workshop)
 		}
 		o.server, url = server, server.URL()
 	}
-	err := o.join(ctx, url, first, p.now)
-	if err != nil {
+	if err := o.join(ctx, url, settings, p.now); err != nil {
 		o.close()
 		return nil, err
 	}

@@ -19,11 +19,7 @@ func migrate(ctx context.Context, p *program, args []string) error {
 	if err := p.parse(f, args); err != nil {
 		return err
 	}
-	first, err := demo.NewWorkshop(p.now())
-	if err != nil {
-		return err
-	}
-	shop, err := p.open(ctx, s, first)
+	shop, err := p.open(ctx, s, demo.NewWorkshop)
 	if err != nil {
 		return err
 	}
@@ -57,11 +53,7 @@ func user(ctx context.Context, p *program, args []string) error {
 		}
 		e.Password = strings.TrimRight(string(typed), "\r\n")
 	}
-	first, err := demo.NewWorkshop(p.now())
-	if err != nil {
-		return err
-	}
-	shop, err := p.open(ctx, s, first)
+	shop, err := p.open(ctx, s, demo.NewWorkshop)
 	if err != nil {
 		return err
 	}

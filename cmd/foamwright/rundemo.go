@@ -24,11 +24,7 @@ func runDemo(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	began := p.now()
-	first, err := demo.Workshop(began)
-	if err != nil {
-		return err
-	}
-	shop, err := p.open(ctx, s, first)
+	shop, err := p.open(ctx, s, demo.Workshop)
 	if err != nil {
 		return err
 	}

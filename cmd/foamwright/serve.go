@@ -30,11 +30,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 	if err := p.parse(f, args); err != nil {
 		return err
 	}
-	first, err := demo.NewWorkshop(p.now())
-	if err != nil {
-		return err
-	}
-	shop, err := p.open(ctx, s, first)
+	shop, err := p.open(ctx, s, demo.NewWorkshop)
 	if err != nil {
 		return err
 	}

@@ -10,7 +10,7 @@ import (
 // are common practice without a source, and the workshop's to edit.
 type Usage struct {
 	// Surface factors: how much thirstier than smooth skin a face is.
-	Keyed, CutEdge, Strap decimal.Decimal
+	Keyed, CutEdge        decimal.Decimal
 	Textured              decimal.Decimal // a moulded face that is left as it is
 	TexturedKey           decimal.Decimal // keying a face with moulded texture takes so much longer
 	SeamCoats             decimal.Decimal // coats on the cut edges of a seam
@@ -45,7 +45,7 @@ type Usage struct {
 func UsualUsage() Usage {
 	d := decimal.RequireFromString
 	return Usage{
-		Keyed: d("1.35"), CutEdge: d("1.8"), Strap: d("2"), Textured: d("1.5"), TexturedKey: d("2.2"), SeamCoats: d("2"), ToothFactor: d("1.5"),
+		Keyed: d("1.35"), CutEdge: d("1.8"), Textured: d("1.5"), TexturedKey: d("2.2"), SeamCoats: d("2"), ToothFactor: d("1.5"),
 		JointShare: d("0.3"), Bead: d("0.0075"), CoatedExtra: d("1.03"), GrainedExtra: d("0.3"), WaterShare: d("0.25"),
 		PaintLeast: d("0.015"), DiscsKeyed: d("2"), DiscsEdge: d("0.7"), BladeCut: d("0.0625"), BladeGroove: d("0.0833"),
 		BurrGroove: d("0.05"), BrushGlue: d("0.3333"), BrushCoat: d("0.5"), Gloves: d("2"), TapeBrace: d("2"), TapeMask: d("1.1"),
