@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"foamwright/materials/orderform"
+	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/money"
 	"foamwright/pricing/workshop"
@@ -126,6 +127,7 @@ type Found struct {
 // Tx is the books within one transaction. Rows that are not there give a NotFound fault.
 type Tx interface {
 	workshop.Store
+	stock.Tx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)
@@ -142,6 +144,14 @@ type Tx interface {
 	SaveQuote(ctx context.Context, q Quote) error
 	DropQuote(ctx context.Context, id string) error
 	Versions(ctx context.Context, n Number) ([]Quote, error) // of one number, oldest first
+
+	Order(ctx context.Context, id string) (Order, error)
+	LockOrder(ctx context.Context, id string) (Order, error)
+	OrderOf(ctx context.Context, quoteID string) (Order, error) // NotFound where it was not accepted
+	Orders(ctx context.Context, f Found) ([]Order, error)       // newest first
+	AddOrder(ctx context.Context, o Order) error
+	SaveOrder(ctx context.Context, o Order) error
+	MovementsOf(ctx context.Context, order string) ([]stock.Movement, error) // oldest first
 
 	NextNumber(ctx context.Context, series string, year int) (int, error) // the last lock of an act
 	KeepSnapshot(ctx context.Context, hash string, body []byte) error     // once by hash

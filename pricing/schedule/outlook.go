@@ -89,6 +89,14 @@ func (c Calendar) open(t time.Time) time.Time {
 	}
 }
 
+// WorkingDay is the first day from day on that is worked; day itself with a calendar without working hours.
+func (c Calendar) WorkingDay(day time.Time) time.Time {
+	for c.Usable() && c.Hours[day.Weekday()] == 0 {
+		day = day.AddDate(0, 0, 1)
+	}
+	return day
+}
+
 // work is when a stretch of work begun at t is over, noting the days it touches.
 func (c Calendar) work(t time.Time, d time.Duration, days map[string]bool) time.Time {
 	for d > 0 {

@@ -1,0 +1,99 @@
+package db
+
+import (
+	"context"
+	"time"
+
+	"foamwright/materials/stock"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+	"github.com/shopspring/decimal"
+)
+
+func (t salesTx) OffersOf(ctx context.Context, items []string, on time.Time) ([]stock.Offer, error) {
+	rows, _ := t.Query(ctx, `SELECT o.id::text, o.item, o.supplier::text, o.pack, o.article, o.usual, o.retired, o.edit, p.valid_from, p.amount, p.noted, p.noted_by
+		FROM offer o, LATERAL (SELECT valid_from, amount, noted, noted_by FROM offer_price WHERE offer = o.id AND valid_from <= $2 ORDER BY valid_from DESC, id DESC LIMIT 1) p
+		WHERE o.item = ANY($1) AND NOT o.retired ORDER BY o.item, o.usual DESC, o.pack, o.id`, items, date(on))
+	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (o stock.Offer, err error) {
+		var p stock.Price
+		err = row.Scan(&o.ID, &o.Item, &o.Supplier, &o.Pack, &o.Article, &o.Usual, &o.Retired, &o.Edit, &p.From, &p.Amount, &p.Noted, &p.By)
+		o.Prices = []stock.Price{p}
+		return o, err
+	})
+	return list, translate(err)
+}
+
+const purchaseColumns = "p.id::text, p.series, p.year, p.no, p.supplier::text, p.ordered, p.ordered_by, p.expected, p.note, p.closed"
+
+func scanPurchase(row pgx.CollectableRow) (p stock.Purchase, err error) {
+	err = row.Scan(&p.ID, &p.Series, &p.Year, &p.No, &p.Supplier, &p.Ordered, &p.By, &p.Expected, &p.Note, (*zeronull.Timestamptz)(&p.Closed))
+	return p, err
+}
+
+func (t salesTx) Purchase(ctx context.Context, id string) (stock.Purchase, error) {
+	return t.purchase(ctx, id, "")
+}
+
+func (t salesTx) LockPurchase(ctx context.Context, id string) (stock.Purchase, error) {
+	return t.purchase(ctx, id, " FOR NO KEY UPDATE")
+}
+
+func (t salesTx) purchase(ctx context.Context, id, lock string) (stock.Purchase, error) {
+	k, err := key(id)
+	if err != nil {
+		return stock.Purchase{}, err
+	}
+	rows, _ := t.Query(ctx, "SELECT "+purchaseColumns+" FROM purchase p WHERE p.id = $1"+lock, k)
+	p, err := pgx.CollectExactlyOneRow(rows, scanPurchase)
+	if err != nil {
+		return p, missing(err, "purchase")
+	}
+	return p, t.purchaseLines(ctx, []stock.Purchase{p}, func(_ int, l stock.PurchaseLine) { p.Lines = append(p.Lines, l) })
+}
+
+func (t salesTx) Purchases(ctx context.Context, limit int) ([]stock.Purchase, error) {
+	rows, _ := t.Query(ctx, "SELECT "+purchaseColumns+" FROM purchase p ORDER BY p.closed IS NOT NULL, p.closed DESC, p.expected, p.id LIMIT $1", limit)
+	list, err := pgx.CollectRows(rows, scanPurchase)
+	if err != nil {
+		return nil, translate(err)
+	}
+	return list, t.purchaseLines(ctx, list, func(i int, l stock.PurchaseLine) { list[i].Lines = append(list[i].Lines, l) })
+}
+
+// purchaseLines reads the lines of some purchases and gives each to the purchase it is of.
+func (t salesTx) purchaseLines(ctx context.Context, list []stock.Purchase, to func(int, stock.PurchaseLine)) error {
+	at := map[string]int{}
+	ids := make([]string, len(list))
+	for i, p := range list {
+		at[p.ID], ids[i] = i, p.ID
+	}
+	rows, _ := t.Query(ctx, `SELECT l.purchase::text, l.offer::text, o.item, o.pack, l.packs::int, l.came::int, l.price
+		FROM purchase_line l JOIN offer o ON o.id = l.offer WHERE l.purchase = ANY($1::uuid[]) ORDER BY o.item, o.pack`, ids)
+	var of string
+	var l stock.PurchaseLine
+	_, err := pgx.ForEachRow(rows, []any{&of, &l.Offer, &l.Item, &l.Pack, &l.Packs, &l.Came, &l.Price}, func() error {
+		to(at[of], l)
+		return nil
+	})
+	return translate(err)
+}
+
+func (t salesTx) AddPurchase(ctx context.Context, p stock.Purchase) error {
+	b := &pgx.Batch{}
+	b.Queue(`INSERT INTO purchase (id, series, year, no, supplier, ordered, ordered_by, expected, note, closed) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`,
+		p.ID, p.Series, p.Year, p.No, p.Supplier, p.Ordered, p.By, date(p.Expected), p.Note, zeronull.Timestamptz(p.Closed))
+	for _, l := range p.Lines {
+		b.Queue("INSERT INTO purchase_line (purchase, offer, packs, price) VALUES ($1, $2, $3, $4)", p.ID, l.Offer, decimal.NewFromInt(int64(l.Packs)), l.Price)
+	}
+	return translate(t.SendBatch(ctx, b).Close())
+}
+
+func (t salesTx) SavePurchase(ctx context.Context, p stock.Purchase) error {
+	b := &pgx.Batch{}
+	b.Queue("UPDATE purchase SET closed = $2 WHERE id = $1", p.ID, zeronull.Timestamptz(p.Closed))
+	for _, l := range p.Lines {
+		b.Queue("UPDATE purchase_line SET came = $3 WHERE purchase = $1 AND offer = $2", p.ID, l.Offer, decimal.NewFromInt(int64(l.Came)))
+	}
+	return translate(t.SendBatch(ctx, b).Close())
+}

@@ -1,0 +1,87 @@
+package db
+
+import (
+	"context"
+
+	"foamwright/materials/stock"
+	"foamwright/pricing/money"
+	"foamwright/pricing/sales"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+	"github.com/shopspring/decimal"
+)
+
+const (
+	orderColumns = `o.id::text, o.series, o.year, o.no, o.quote_id::text, q.series, q.year, q.no, q.version, o.customer_id::text, c.name, o.title, o.state,
+		o.accepted, o.deposit_due, o.paid, o.starts, o.ended, o.reason, o.edit`
+	orderTables = " FROM sales_order o JOIN quote q ON q.id = o.quote_id JOIN customer c ON c.id = o.customer_id "
+)
+
+func scanOrder(row pgx.CollectableRow) (o sales.Order, err error) {
+	err = row.Scan(&o.ID, &o.Number.Series, &o.Number.Year, &o.Number.No, &o.QuoteID, &o.Quote.Series, &o.Quote.Year, &o.Quote.No, &o.Version,
+		&o.CustomerID, &o.Customer, &o.Title, &o.State, &o.Accepted, &o.DepositDue, (*zeronull.Timestamptz)(&o.Paid), &o.Starts,
+		(*zeronull.Timestamptz)(&o.Ended), &o.Reason, &o.Edit)
+	return o, err
+}
+
+func (t salesTx) order(ctx context.Context, where, id string) (sales.Order, error) {
+	k, err := key(id)
+	if err != nil {
+		return sales.Order{}, err
+	}
+	rows, _ := t.Query(ctx, "SELECT "+orderColumns+orderTables+where, k)
+	o, err := pgx.CollectExactlyOneRow(rows, scanOrder)
+	return o, missing(err, "order")
+}
+
+func (t salesTx) Order(ctx context.Context, id string) (sales.Order, error) {
+	return t.order(ctx, "WHERE o.id = $1", id)
+}
+
+func (t salesTx) LockOrder(ctx context.Context, id string) (sales.Order, error) {
+	return t.order(ctx, "WHERE o.id = $1 FOR NO KEY UPDATE OF o", id)
+}
+
+func (t salesTx) OrderOf(ctx context.Context, quoteID string) (sales.Order, error) {
+	return t.order(ctx, "WHERE o.quote_id = $1", quoteID)
+}
+
+func (t salesTx) Orders(ctx context.Context, f sales.Found) ([]sales.Order, error) {
+	pattern, limit := narrowed(f)
+	rows, _ := t.Query(ctx, "SELECT "+orderColumns+orderTables+`WHERE (o.title ILIKE $1 OR c.name ILIKE $1
+		OR concat(o.series, ' ', o.no, ' of ', o.year) ILIKE $1) AND ($3 = '' OR o.customer_id::text = $3)
+		ORDER BY o.accepted DESC, o.id DESC LIMIT $2`, pattern, limit, f.Customer)
+	list, err := pgx.CollectRows(rows, scanOrder)
+	return list, translate(err)
+}
+
+func (t salesTx) AddOrder(ctx context.Context, o sales.Order) error {
+	_, err := t.Exec(ctx, `INSERT INTO sales_order (id, series, year, no, quote_id, customer_id, title, state, accepted, deposit_due, paid, starts, ended, reason, edit)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)`,
+		o.ID, o.Number.Series, o.Number.Year, o.Number.No, o.QuoteID, o.CustomerID, o.Title, o.State, o.Accepted, date(o.DepositDue),
+		zeronull.Timestamptz(o.Paid), date(o.Starts), zeronull.Timestamptz(o.Ended), o.Reason, o.Edit)
+	return translate(err, salesRefusals)
+}
+
+func (t salesTx) SaveOrder(ctx context.Context, o sales.Order) error {
+	_, err := t.Exec(ctx, `UPDATE sales_order SET state = $2, paid = $3, starts = $4, ended = $5, reason = $6, edit = $7 WHERE id = $1`,
+		o.ID, o.State, zeronull.Timestamptz(o.Paid), date(o.Starts), zeronull.Timestamptz(o.Ended), o.Reason, o.Edit)
+	return translate(err, salesRefusals)
+}
+
+const movementColumns = "m.id, m.at, m.item, coalesce(m.lot::text, ''), m.kind, m.quantity, m.cost, m.lot_cost, m.currency, coalesce(m.order_id::text, ''), m.note, m.by_whom"
+
+func scanMovement(row pgx.CollectableRow) (m stock.Movement, err error) {
+	var cost, lotCost decimal.Decimal
+	var currency money.Currency
+	err = row.Scan(&m.ID, &m.At, &m.Item, &m.Lot, &m.Kind, &m.Quantity, &cost, &lotCost, &currency, &m.Order, &m.Note, &m.By)
+	m.Cost, m.LotCost = money.Round(cost, currency), money.Round(lotCost, currency)
+	return m, err
+}
+
+func (t salesTx) MovementsOf(ctx context.Context, order string) ([]stock.Movement, error) {
+	rows, _ := t.Query(ctx, "SELECT "+movementColumns+" FROM movement m WHERE m.order_id = $1 ORDER BY m.id", nullKey(order))
+	list, err := pgx.CollectRows(rows, scanMovement)
+	return list, translate(err)
+}

@@ -1,0 +1,91 @@
+package db
+
+import (
+	"context"
+	"time"
+
+	"foamwright/materials/stock"
+	"foamwright/pricing/money"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+)
+
+// rowTables join items with what the shelf says of them. $1 is the moment that what is held has to outlast.
+const (
+	rowColumns = itemColumns + ", b.currency, b.on_hand, b.offcuts, b.reserved, b.value, b.offcut_value, coalesce(w.wanted, 0), coalesce(c.coming, 0), coalesce(cut.pieces, 0)"
+	rowTables  = ` FROM item JOIN (SELECT item AS of, currency, on_hand, offcuts, reserved, value, offcut_value FROM balance) b ON b.of = item.code
+		LEFT JOIN (SELECT item AS of, sum(needed - reserved) AS wanted, min(due) AS due FROM promise
+			WHERE reserved < needed AND (firm OR until >= $1) GROUP BY item) w ON w.of = item.code
+		LEFT JOIN (SELECT o.item AS of, sum((l.packs - l.came) * o.pack) AS coming FROM purchase p JOIN purchase_line l ON l.purchase = p.id
+			JOIN offer o ON o.id = l.offer WHERE p.closed IS NULL GROUP BY o.item) c ON c.of = item.code
+		LEFT JOIN (SELECT item AS of, count(*)::int AS pieces FROM lot WHERE left_over > 0 AND shape IS NOT NULL GROUP BY item) cut ON cut.of = item.code `
+)
+
+// longer is a row that has more columns than the scan knows: the rest go to more.
+type longer struct {
+	pgx.CollectableRow
+	more []any
+}
+
+func (r longer) Scan(to ...any) error { return r.CollectableRow.Scan(append(to, r.more...)...) }
+
+func scanRow(row pgx.CollectableRow, more ...any) (r stock.Row, err error) {
+	var b balanceRow
+	fields := []any{&b.currency, &b.OnHand, &b.Offcuts, &b.Reserved, &b.value, &b.cutValue, &r.Wanted, &r.Coming, &r.Pieces}
+	if r.Item, err = scanItem(longer{row, append(fields, more...)}); err != nil {
+		return r, err
+	}
+	b.Item, b.Unit = r.Item.Code, r.Item.Unit
+	r.Balance = b.settle()
+	return r, nil
+}
+
+func (t salesTx) Rows(ctx context.Context, f stock.Found) ([]stock.Row, error) {
+	limit := f.Most
+	if limit <= 0 {
+		limit = most
+	}
+	rows, _ := t.Query(ctx, "SELECT "+rowColumns+rowTables+`WHERE ($2 = '' OR code = $2) AND (code ILIKE $3 OR name ILIKE $3) AND ($4 OR NOT retired OR b.on_hand > 0)
+		ORDER BY place, code LIMIT $5 OFFSET $6`, f.At, f.Item, "%"+likeEscape(f.Words)+"%", f.Retired, limit, f.Skip)
+	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (stock.Row, error) { return scanRow(row) })
+	return list, translate(err)
+}
+
+func (t salesTx) Wants(ctx context.Context, now, since time.Time) ([]stock.Want, error) {
+	// The longest lead time of all makes the list, each supplier's own what is bought.
+	rows, _ := t.Query(ctx, "SELECT "+rowColumns+", w.due, coalesce(u.used, 0)"+rowTables+`
+		LEFT JOIN (SELECT item AS of, -sum(quantity) AS used FROM movement WHERE kind = 'issue' AND at >= $2 GROUP BY item) u ON u.of = item.code
+		WHERE NOT retired AND b.on_hand - b.reserved + coalesce(c.coming, 0) - coalesce(w.wanted, 0)
+			< least + coalesce(u.used, 0) * (SELECT coalesce(max(lead_days), 0) FROM supplier) / GREATEST(1, extract(day FROM $1 - $2))
+		ORDER BY place, code LIMIT 1000`, now, since)
+	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (w stock.Want, err error) {
+		var due *time.Time
+		w.Row, err = scanRow(row, &due, &w.Used)
+		w.Due = day(due)
+		return w, err
+	})
+	return list, translate(err)
+}
+
+func (t salesTx) Movements(ctx context.Context, item string, before int64, limit int) ([]stock.Movement, error) {
+	rows, _ := t.Query(ctx, "SELECT "+movementColumns+" FROM movement m WHERE m.item = $1 AND ($2 = 0 OR m.id < $2) ORDER BY m.id DESC LIMIT $3", item, before, limit)
+	list, err := pgx.CollectRows(rows, scanMovement)
+	return list, translate(err)
+}
+
+func (t salesTx) Taken(ctx context.Context, order, item string) (decimal.Decimal, money.Amount, error) {
+	var quantity, cost decimal.Decimal
+	var currency money.Currency
+	err := t.QueryRow(ctx, `SELECT -coalesce(sum(m.quantity), 0), -coalesce(sum(m.cost), 0), b.currency
+		FROM balance b LEFT JOIN movement m ON m.item = b.item AND m.order_id = $1 WHERE b.item = $2 GROUP BY b.currency`, nullKey(order), item).Scan(&quantity, &cost, &currency)
+	return quantity, money.Round(cost, currency), missing(err, "item")
+}
+
+func (t salesTx) UnitPrice(ctx context.Context, item string, day time.Time) (decimal.Decimal, error) {
+	var price decimal.Decimal
+	err := t.QueryRow(ctx, `SELECT coalesce((SELECT p.amount / o.pack FROM offer o, LATERAL (SELECT amount FROM offer_price
+			WHERE offer = o.id AND valid_from <= $2 ORDER BY valid_from DESC, id DESC LIMIT 1) p
+		WHERE o.item = $1 AND NOT o.retired ORDER BY o.usual DESC, p.amount / o.pack LIMIT 1), 0)`, item, date(day)).Scan(&price)
+	return price, translate(err)
+}

@@ -1,0 +1,129 @@
+package stock
+
+import (
+	"context"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/fault"
+	"foamwright/pricing/money"
+)
+
+// Hold sets aside for an order what is there of what it needs, up to a time, and gives its promises by item: an
+// order is never turned away, what could not be set aside is short. It is for one transaction with the order.
+func Hold(ctx context.Context, tx LedgerTx, order string, needs []Need, until, now time.Time) ([]Promise, error) {
+	items := make([]string, len(needs))
+	for i, n := range needs {
+		items[i] = n.Item
+	}
+	s, err := take(ctx, tx, now, "", items...)
+	if err != nil {
+		return nil, err
+	}
+	for _, n := range needs {
+		if p := s.promise(order, n.Item); p != nil {
+			p.Needed = p.Needed.Add(n.Quantity)
+			continue
+		}
+		s.promises[n.Item] = append(s.promises[n.Item], Promise{Order: order, Item: n.Item, Needed: n.Quantity, Until: until, Due: n.Due, Asked: now})
+	}
+	if err := s.put(ctx); err != nil {
+		return nil, err
+	}
+	return tx.PromisesOf(ctx, order)
+}
+
+// Firm makes an order's promises good for ever. What lapsed meanwhile is set aside again where it is still there.
+func Firm(ctx context.Context, tx LedgerTx, order string, due, now time.Time) ([]Promise, error) {
+	err := change(ctx, tx, order, now, func(p *Promise) { p.Firm, p.Due = true, due })
+	if err != nil {
+		return nil, err
+	}
+	return tx.PromisesOf(ctx, order)
+}
+
+// Release gives up everything that is set aside for an order; others who wait get it.
+func Release(ctx context.Context, tx LedgerTx, order string, now time.Time) error {
+	return change(ctx, tx, order, now, func(p *Promise) { p.Needed, p.Reserved = decimal.Zero, decimal.Zero })
+}
+
+func change(ctx context.Context, tx LedgerTx, order string, now time.Time, how func(*Promise)) error {
+	promises, err := tx.PromisesOf(ctx, order)
+	if err != nil {
+		return err
+	}
+	items := make([]string, len(promises))
+	for i, p := range promises {
+		items[i] = p.Item
+	}
+	s, err := take(ctx, tx, now, "", items...)
+	if err != nil {
+		return err
+	}
+	for _, item := range items {
+		if p := s.promise(order, item); p != nil {
+			how(p)
+		}
+	}
+	return s.put(ctx)
+}
+
+// Used is what an order really took of an item.
+type Used struct {
+	Item     string
+	Quantity decimal.Decimal
+	Note     string
+}
+
+// Consume takes what an order really used off the shelf and ends its promises of those items, or of all when the
+// order is done. It gives the cost. Using more than the shelf has by the books is a fault that names the item;
+// using what was set aside for others is not: the shelf is what it is, and the last of them wait again.
+func Consume(ctx context.Context, tx LedgerTx, order string, used []Used, done bool, by string, now time.Time) (money.Amount, error) {
+	promises, err := tx.PromisesOf(ctx, order)
+	if err != nil {
+		return money.Amount{}, err
+	}
+	var items []string
+	for _, u := range used {
+		items = append(items, u.Item)
+	}
+	for _, p := range promises {
+		if done {
+			items = append(items, p.Item)
+		}
+	}
+	s, err := take(ctx, tx, now, by, items...)
+	if err != nil {
+		return money.Amount{}, err
+	}
+	for _, item := range items {
+		if p := s.promise(order, item); p != nil {
+			p.Needed, p.Reserved = decimal.Zero, decimal.Zero
+		}
+	}
+	cost := money.Round(decimal.Zero, s.terms.Currency)
+	var wrong fault.List
+	for _, u := range used {
+		if u.Quantity.IsZero() {
+			continue
+		}
+		c, err := s.out(Issue, u.Item, "", u.Quantity, order, u.Note)
+		if err != nil {
+			if err := wrong.Take("used."+u.Item, err); err != nil {
+				return cost, err
+			}
+			continue
+		}
+		cost = cost.Add(c)
+	}
+	if err := wrong.Err(); err != nil {
+		return cost, err
+	}
+	return cost, s.put(ctx)
+}
+
+// Due moves the day that an order's material is wanted.
+func Due(ctx context.Context, tx LedgerTx, order string, day, now time.Time) error {
+	return change(ctx, tx, order, now, func(p *Promise) { p.Due = day })
+}

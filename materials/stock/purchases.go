@@ -1,0 +1,179 @@
+package stock
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/fault"
+	"foamwright/pricing/money"
+)
+
+// Asked is so many packs of one offer.
+type Asked struct {
+	Offer string
+	Packs int
+}
+
+// Purchases lists what was ordered of suppliers, the open ones first.
+func (s *Service) Purchases(ctx context.Context) ([]Purchase, error) {
+	var list []Purchase
+	err := s.store.ActOnStock(ctx, func(tx Tx) (err error) {
+		list, err = tx.Purchases(ctx, 200)
+		return err
+	})
+	return list, err
+}
+
+// Purchase is one of them.
+func (s *Service) Purchase(ctx context.Context, id string) (Purchase, error) {
+	var p Purchase
+	err := s.store.ActOnStock(ctx, func(tx Tx) (err error) {
+		p, err = tx.Purchase(ctx, id)
+		return err
+	})
+	return p, err
+}
+
+// Order notes what was ordered of a supplier, at today's prices; from then on it counts as coming. Sending it is
+// the maker's own affair.
+func (s *Service) Order(ctx context.Context, supplierID string, asked []Asked, note, by string) (Purchase, error) {
+	var p Purchase
+	err := s.store.ActOnStock(ctx, func(tx Tx) error {
+		supplier, err := tx.Supplier(ctx, supplierID)
+		if err != nil {
+			return err
+		}
+		var l fault.List
+		words(&l, "note", note, 400)
+		today := Day(s.now())
+		p = Purchase{
+			ID: uuid.Must(uuid.NewV7()).String(), Series: "purchase", Year: today.Year(), Supplier: supplierID, Ordered: s.now(), By: by,
+			Expected: today.AddDate(0, 0, supplier.LeadDays), Note: strings.TrimSpace(note),
+		}
+		offers, err := tx.Offers(ctx, "")
+		if err != nil {
+			return err
+		}
+		for _, a := range asked {
+			field := "packs." + a.Offer
+			i := slices.IndexFunc(offers, func(o Offer) bool { return o.ID == a.Offer && o.Supplier == supplierID })
+			switch {
+			case a.Packs == 0:
+				continue
+			case a.Packs < 0 || a.Packs > 10_000:
+				l.Add(field, strconv.Itoa(a.Packs), "Write a number of packs from 0 to 10000.")
+				continue
+			case i < 0:
+				l.Add(field, "", supplier.Name+" does not sell this pack any more. Open the list again.")
+				continue
+			}
+			price, ok := offers[i].On(today)
+			if !ok {
+				l.Add(field, "", "This pack has no price yet. Note one first.")
+				continue
+			}
+			p.Lines = append(p.Lines, PurchaseLine{Offer: a.Offer, Item: offers[i].Item, Pack: offers[i].Pack, Packs: a.Packs, Price: price.Amount})
+		}
+		if l.Empty() && len(p.Lines) == 0 {
+			l.Add("packs", "", "Order at least one pack.")
+		}
+		if err := l.Err(); err != nil {
+			return err
+		}
+		if p.No, err = tx.NextNumber(ctx, p.Series, p.Year); err != nil {
+			return err
+		}
+		return tx.AddPurchase(ctx, p)
+	})
+	return p, err
+}
+
+// Arrived is what came of one line of a purchase: packs, what one cost, and what is printed on them.
+type Arrived struct {
+	Offer      string
+	Packs      int
+	Price      decimal.Decimal
+	Label      string
+	BestBefore time.Time
+}
+
+// Arrive puts a delivery on the shelf, all of it or part, a lot a line. A price that differs is noted from today
+// on. With last, nothing more is expected of the purchase; it also ends when everything came.
+func (s *Service) Arrive(ctx context.Context, id string, came []Arrived, last bool, by string) (Purchase, error) {
+	var p Purchase
+	err := s.store.ActOnStock(ctx, func(tx Tx) (err error) {
+		if p, err = tx.LockPurchase(ctx, id); err != nil {
+			return err
+		}
+		if !p.Closed.IsZero() {
+			return fault.New(fault.State, "Purchase %d of %d is closed: nothing more is expected of it.", p.No, p.Year)
+		}
+		items := make([]string, len(p.Lines))
+		for i, l := range p.Lines {
+			items[i] = l.Item
+		}
+		shelf, err := take(ctx, tx, s.now(), by, items...)
+		if err != nil {
+			return err
+		}
+		var l fault.List
+		packs := 0
+		for _, a := range came {
+			if a.Packs == 0 {
+				continue
+			}
+			packs += a.Packs
+			if err := shelf.arrive(ctx, tx, &p, a, &l); err != nil {
+				return err
+			}
+		}
+		if l.Empty() && packs == 0 && !last {
+			l.Add("packs", "", "Write how many packs came, or tick that nothing more will.")
+		}
+		if err := l.Err(); err != nil {
+			return err
+		}
+		if last || !slices.ContainsFunc(p.Lines, func(l PurchaseLine) bool { return l.Open() > 0 }) {
+			p.Closed = s.now()
+		}
+		if err := shelf.put(ctx); err != nil {
+			return err
+		}
+		return tx.SavePurchase(ctx, p)
+	})
+	return p, err
+}
+
+func (s *shelf) arrive(ctx context.Context, tx Tx, p *Purchase, a Arrived, l *fault.List) error {
+	i := slices.IndexFunc(p.Lines, func(l PurchaseLine) bool { return l.Offer == a.Offer })
+	if i < 0 {
+		l.Add("packs."+a.Offer, "", "This is not on the purchase. Receive it as a delivery of its own.")
+		return nil
+	}
+	line := &p.Lines[i]
+	if a.Packs < 0 || a.Packs > line.Open() {
+		l.Add("packs."+a.Offer, strconv.Itoa(a.Packs), fmt.Sprintf("%d of %d are still to come. Receive what is more as a delivery of its own.", line.Open(), line.Packs))
+	}
+	if a.Price.IsNegative() || a.Price.GreaterThan(mostMoney) || !a.Price.Equal(a.Price.Round(4)) {
+		l.Add("price."+a.Offer, a.Price.String(), "Write what a pack cost, net, 0 or more.")
+	}
+	words(l, "label."+a.Offer, a.Label, 60)
+	if !l.Empty() {
+		return nil
+	}
+	packs := decimal.NewFromInt(int64(a.Packs))
+	line.Came += a.Packs
+	s.in(Receipt, Lot{Item: line.Item, Supplier: p.Supplier, Label: strings.TrimSpace(a.Label), BestBefore: a.BestBefore}, line.Pack.Mul(packs),
+		money.Round(a.Price.Mul(packs), s.terms.Currency), "", fmt.Sprintf("Purchase %d of %d", p.No, p.Year))
+	if !a.Price.Equal(line.Price) {
+		return tx.NotePrice(ctx, a.Offer, Price{From: Day(s.now), Amount: a.Price, Noted: s.now, By: s.by})
+	}
+	return nil
+}

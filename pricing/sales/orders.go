@@ -1,0 +1,224 @@
+package sales
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/fault"
+	"foamwright/materials/stock"
+	"foamwright/pricing/money"
+)
+
+// Orders lists orders, newest first.
+func (s *Service) Orders(ctx context.Context, f Found) ([]Order, error) {
+	return read(ctx, s, func(tx Tx) ([]Order, error) { return tx.Orders(ctx, f) })
+}
+
+// Taken is an order with what it takes: as its quote reckoned, what is set aside, and what came off the shelf.
+type Taken struct {
+	Order    Order
+	Quote    Quote
+	Promises []stock.Promise
+	Moves    []stock.Movement
+}
+
+// Order is one order with its materials.
+func (s *Service) Order(ctx context.Context, id string) (Taken, error) {
+	return read(ctx, s, func(tx Tx) (t Taken, err error) {
+		if t.Order, err = tx.Order(ctx, id); err != nil {
+			return t, err
+		}
+		return s.taken(ctx, tx, t.Order)
+	})
+}
+
+func (s *Service) taken(ctx context.Context, tx Tx, o Order) (t Taken, err error) {
+	t.Order = o
+	if t.Quote, err = tx.Quote(ctx, o.QuoteID); err != nil {
+		return t, err
+	}
+	if t.Promises, err = tx.PromisesOf(ctx, o.ID); err != nil {
+		return t, err
+	}
+	t.Moves, err = tx.MovementsOf(ctx, o.ID)
+	return t, err
+}
+
+// Accept makes an order of an issued quote. What it takes of the shelf is held until the deposit is due; nobody
+// is turned away for stock, what is missing is short and is to be bought. Accepting twice gives the same order.
+func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
+	return read(ctx, s, func(tx Tx) (Taken, error) {
+		q, err := tx.LockQuote(ctx, quoteID)
+		if err != nil {
+			return Taken{}, err
+		}
+		if o, err := tx.OrderOf(ctx, quoteID); err == nil {
+			return s.taken(ctx, tx, o)
+		} else if fault.KindOf(err) != fault.NotFound {
+			return Taken{}, err
+		}
+		now := s.now()
+		switch {
+		case q.State != Issued:
+			return Taken{}, fault.New(fault.State, "Only a quote that stands can be accepted: this one is %s.", map[State]string{Draft: "not sent yet", Replaced: "replaced by a later version"}[q.State])
+		case now.After(q.ValidUntil):
+			return Taken{}, fault.New(fault.State, "Quote %s stood until %s. Make a new version with today's prices.", q.Number, q.ValidUntil.Format("2 January 2006"))
+		}
+		w, err := tx.Workshop(ctx, now)
+		if err != nil {
+			return Taken{}, err
+		}
+		due := midnight(now).AddDate(0, 0, w.DepositDays)
+		o := Order{
+			ID: newID(), QuoteID: q.ID, CustomerID: q.CustomerID, Title: q.Title, State: Accepted, Accepted: now,
+			DepositDue: due, Starts: w.Figures.Calendar.WorkingDay(due.AddDate(0, 0, 1)), Number: Number{Series: w.Series, Year: now.Year()},
+		}
+		needs := make([]stock.Need, 0, len(q.Printed.Takes))
+		for _, t := range q.Printed.Takes {
+			if t.Quantity.IsPositive() {
+				needs = append(needs, stock.Need{Item: t.Item, Quantity: t.Quantity, Due: o.Starts})
+			}
+		}
+		// Balances first, the series' counter last: every act locks in this order.
+		if _, err := tx.LockBalances(ctx, items(needs)); err != nil {
+			return Taken{}, err
+		}
+		if o.Number.No, err = tx.NextNumber(ctx, orderSeries(w.Series), o.Number.Year); err != nil {
+			return Taken{}, err
+		}
+		if err := tx.AddOrder(ctx, o); err != nil {
+			return Taken{}, err
+		}
+		if _, err := stock.Hold(ctx, tx, o.ID, needs, due.AddDate(0, 0, 1), now); err != nil {
+			return Taken{}, err
+		}
+		return s.taken(ctx, tx, o)
+	})
+}
+
+// Pay notes that the deposit came: the order is booked and its material is promised for good. What lapsed
+// meanwhile is set aside again where it is still there.
+func (s *Service) Pay(ctx context.Context, id string, day time.Time) (Taken, error) {
+	return s.order(ctx, id, func(tx Tx, o *Order) error {
+		switch {
+		case o.State == Booked:
+			return nil
+		case o.State != Accepted:
+			return ended(*o)
+		case day.After(s.now()):
+			return problem("day", day.Format(time.DateOnly), "That day has not come yet. Write the day the deposit came.")
+		}
+		o.State, o.Paid = Booked, day
+		_, err := stock.Firm(ctx, tx, o.ID, o.Starts, s.now())
+		return err
+	})
+}
+
+// Start moves the first day at the bench: material is wanted by then.
+func (s *Service) Start(ctx context.Context, id string, day time.Time) (Taken, error) {
+	return s.order(ctx, id, func(tx Tx, o *Order) error {
+		if !o.Open() {
+			return ended(*o)
+		}
+		if day.Before(midnight(s.now())) {
+			return problem("starts", day.Format(time.DateOnly), "That day is over. Write today or a later one.")
+		}
+		o.Starts = midnight(day)
+		return stock.Due(ctx, tx, o.ID, o.Starts, s.now())
+	})
+}
+
+// Cancel ends an order that is not made, with the reason; what was set aside for it is free again. What was
+// already taken off the shelf stays taken: it is brought back as a return.
+func (s *Service) Cancel(ctx context.Context, id, why string) (Taken, error) {
+	return s.order(ctx, id, func(tx Tx, o *Order) error {
+		if !o.Open() {
+			return ended(*o)
+		}
+		if why = strings.TrimSpace(why); why == "" || len([]rune(why)) > 400 {
+			return problem("reason", why, "Say in a few words why it is cancelled.")
+		}
+		o.State, o.Reason, o.Ended = Cancelled, why, s.now()
+		return stock.Release(ctx, tx, o.ID, o.Ended)
+	})
+}
+
+// Finish ends an order that was made, with what it really used; what was set aside and not used is free again.
+func (s *Service) Finish(ctx context.Context, id string, used []stock.Used, by string) (Taken, error) {
+	return s.order(ctx, id, func(tx Tx, o *Order) error {
+		if o.State != Booked {
+			if o.Open() {
+				return fault.New(fault.State, "The deposit of order %s has not come yet. Note it first.", o.Number)
+			}
+			return ended(*o)
+		}
+		o.State, o.Ended = Done, s.now()
+		_, err := stock.Consume(ctx, tx, o.ID, used, true, by, o.Ended)
+		return err
+	})
+}
+
+// order changes a locked order and gives it back with its materials.
+func (s *Service) order(ctx context.Context, id string, act func(Tx, *Order) error) (Taken, error) {
+	return read(ctx, s, func(tx Tx) (Taken, error) {
+		o, err := tx.LockOrder(ctx, id)
+		if err != nil {
+			return Taken{}, err
+		}
+		if err := act(tx, &o); err != nil {
+			return Taken{}, err
+		}
+		o.Edit++
+		if err := tx.SaveOrder(ctx, o); err != nil {
+			return Taken{}, err
+		}
+		return s.taken(ctx, tx, o)
+	})
+}
+
+// Used is what an order took off the shelf so far, by item, less what came back.
+func (t Taken) Used() map[string]decimal.Decimal {
+	used := map[string]decimal.Decimal{}
+	for _, m := range t.Moves {
+		used[m.Item] = used[m.Item].Sub(m.Quantity)
+	}
+	return used
+}
+
+// Cost is what the material of an order cost so far.
+func (t Taken) Cost() money.Amount {
+	var cost money.Amount
+	for _, m := range t.Moves {
+		cost = cost.Sub(m.Cost)
+	}
+	return cost
+}
+
+func items(needs []stock.Need) []string {
+	codes := make([]string, len(needs))
+	for i, n := range needs {
+		codes[i] = n.Item
+	}
+	return codes
+}
+
+func ended(o Order) error {
+	return fault.New(fault.State, "Order %s is %s; nothing can be changed about it.", o.Number, o.State)
+}
+
+func problem(field, value, remedy string) error {
+	var l fault.List
+	l.Add(field, value, remedy)
+	return l.Err()
+}
+
+func orderSeries(series string) string { return strings.TrimSpace(fmt.Sprintf("%s order", series)) }
+
+func midnight(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
