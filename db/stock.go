@@ -85,28 +85,30 @@ func (t salesTx) LockBalances(ctx context.Context, items []string) (map[string]s
 }
 
 func (t salesTx) Lots(ctx context.Context, items []string) ([]stock.Lot, error) {
-	rows, _ := t.Query(ctx, `SELECT l.id::text, l.item, l.received, coalesce(l.supplier::text, ''), l.label, l.opened, l.best_before, l.shape, l.left_over, l.value, b.currency
-		FROM lot l JOIN balance b ON b.item = l.item WHERE l.item = ANY($1) AND l.left_over > 0 ORDER BY l.item, l.received, l.id`, items)
-	lots, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (l stock.Lot, err error) {
-		var value decimal.Decimal
-		var currency money.Currency
-		var shape []byte
-		var opened, best *time.Time
-		err = row.Scan(&l.ID, &l.Item, &l.Received, &l.Supplier, &l.Label, &opened, &best, &shape, &l.Left, &value, &currency)
-		if err != nil {
-			return l, err
-		}
-		l.Opened, l.BestBefore = day(opened), day(best)
-		l.Value = money.Round(value, currency)
-		if shape != nil {
-			l.Shape = &geom.Shape{}
-			if err := json.Unmarshal(shape, l.Shape); err != nil {
-				return l, fmt.Errorf("shape of offcut %s: %w", l.ID, err)
-			}
-		}
-		return l, nil
-	})
+	rows, _ := t.Query(ctx, "SELECT "+lotColumns+" FROM lot l JOIN balance b ON b.item = l.item WHERE l.item = ANY($1) AND l.left_over > 0 ORDER BY l.item, l.received, l.id", items)
+	lots, err := pgx.CollectRows(rows, scanLot)
 	return lots, translate(err)
+}
+
+const lotColumns = "l.id::text, l.item, l.received, coalesce(l.supplier::text, ''), l.label, l.opened, l.best_before, l.shape, l.left_over, l.value, b.currency"
+
+func scanLot(row pgx.CollectableRow) (l stock.Lot, err error) {
+	var value decimal.Decimal
+	var currency money.Currency
+	var shape []byte
+	var opened, best *time.Time
+	err = row.Scan(&l.ID, &l.Item, &l.Received, &l.Supplier, &l.Label, &opened, &best, &shape, &l.Left, &value, &currency)
+	if err != nil {
+		return l, err
+	}
+	l.Opened, l.BestBefore, l.Value = day(opened), day(best), money.Round(value, currency)
+	if shape != nil {
+		l.Shape = &geom.Shape{}
+		if err := json.Unmarshal(shape, l.Shape); err != nil {
+			return l, fmt.Errorf("shape of offcut %s: %w", l.ID, err)
+		}
+	}
+	return l, nil
 }
 
 func (t salesTx) AddLots(ctx context.Context, lots []stock.Lot) error {
@@ -156,21 +158,22 @@ func (t salesTx) Move(ctx context.Context, moves []stock.Movement) error {
 	return translate(t.SendBatch(ctx, b).Close(), stockRefusals)
 }
 
-const promiseColumns = "p.order_id::text, p.item, p.needed, p.reserved, p.firm, p.until, p.due, p.asked"
+// promiseColumns are what scanPromise reads, and where from.
+const promiseColumns = "p.order_id::text, p.item, concat(o.no, ' of ', o.year, ', ', o.title), p.needed, p.reserved, p.firm, p.until, p.due, p.asked FROM promise p JOIN sales_order o ON o.id = p.order_id"
 
 func scanPromise(row pgx.CollectableRow) (p stock.Promise, err error) {
-	err = row.Scan(&p.Order, &p.Item, &p.Needed, &p.Reserved, &p.Firm, (*zeronull.Timestamptz)(&p.Until), &p.Due, &p.Asked)
+	err = row.Scan(&p.Order, &p.Item, &p.Label, &p.Needed, &p.Reserved, &p.Firm, (*zeronull.Timestamptz)(&p.Until), &p.Due, &p.Asked)
 	return p, err
 }
 
 func (t salesTx) Promises(ctx context.Context, items []string) ([]stock.Promise, error) {
-	rows, _ := t.Query(ctx, "SELECT "+promiseColumns+" FROM promise p WHERE p.item = ANY($1) AND p.needed > 0 ORDER BY p.item, p.firm DESC, p.asked, p.order_id", items)
+	rows, _ := t.Query(ctx, "SELECT "+promiseColumns+" WHERE p.item = ANY($1) AND p.needed > 0 ORDER BY p.item, p.firm DESC, p.asked, p.order_id", items)
 	list, err := pgx.CollectRows(rows, scanPromise)
 	return list, translate(err)
 }
 
 func (t salesTx) PromisesOf(ctx context.Context, order string) ([]stock.Promise, error) {
-	rows, _ := t.Query(ctx, "SELECT "+promiseColumns+" FROM promise p WHERE p.order_id = $1 AND p.needed > 0 ORDER BY p.item", nullKey(order))
+	rows, _ := t.Query(ctx, "SELECT "+promiseColumns+" WHERE p.order_id = $1 AND p.needed > 0 ORDER BY p.item", nullKey(order))
 	list, err := pgx.CollectRows(rows, scanPromise)
 	return list, translate(err)
 }

@@ -74,6 +74,46 @@ func (t salesTx) Movements(ctx context.Context, item string, before int64, limit
 	return list, translate(err)
 }
 
+// minded reads lots with their items; where says which.
+func (t salesTx) minded(ctx context.Context, where string, args ...any) ([]stock.Mind, error) {
+	rows, _ := t.Query(ctx, "SELECT "+lotColumns+" FROM lot l JOIN balance b ON b.item = l.item JOIN item i ON i.code = l.item WHERE l.left_over > 0 AND "+where+" ORDER BY l.item, l.received, l.id LIMIT 500", args...)
+	lots, err := pgx.CollectRows(rows, scanLot)
+	if err != nil {
+		return nil, translate(err)
+	}
+	rows, _ = t.Query(ctx, "SELECT "+itemColumns+" FROM item WHERE code = ANY($1)", codesOf(lots))
+	items, err := pgx.CollectRows(rows, scanItem)
+	if err != nil {
+		return nil, translate(err)
+	}
+	byCode := map[string]stock.Item{}
+	for _, i := range items {
+		byCode[i.Code] = i
+	}
+	list := make([]stock.Mind, len(lots))
+	for i, l := range lots {
+		list[i] = stock.Mind{Item: byCode[l.Item], Lot: l}
+	}
+	return list, nil
+}
+
+func codesOf(lots []stock.Lot) []string {
+	codes := make([]string, len(lots))
+	for i, l := range lots {
+		codes[i] = l.Item
+	}
+	return codes
+}
+
+func (t salesTx) Minded(ctx context.Context, until, scrap time.Time) ([]stock.Mind, error) {
+	return t.minded(ctx, `(l.shape IS NULL AND (l.best_before <= $1 OR l.opened + nullif(i.opened_days, 0) <= $1
+		OR l.best_before IS NULL AND l.received::date + nullif(i.sealed_days, 0) <= $1) OR l.shape IS NOT NULL AND l.received < $2)`, date(until), scrap)
+}
+
+func (t salesTx) OffcutsKept(ctx context.Context) ([]stock.Mind, error) {
+	return t.minded(ctx, "l.shape IS NOT NULL")
+}
+
 func (t salesTx) Taken(ctx context.Context, order, item string) (decimal.Decimal, money.Amount, error) {
 	var quantity, cost decimal.Decimal
 	var currency money.Currency

@@ -94,7 +94,7 @@ const window = 90
 // (the use of the last 90 days until the supplier delivers, and the least that is to be there). Items nobody sells
 // come back apart.
 func (s *Service) ToBuy(ctx context.Context) (list []ToBuy, nobody []Want, err error) {
-	err = s.store.ActOnStock(ctx, func(tx Tx) error {
+	err = s.read(ctx, func(tx Tx) error {
 		list, nobody, err = toBuy(ctx, tx, Day(s.now()), s.now())
 		return err
 	})

@@ -15,6 +15,10 @@ type ListsTx interface {
 	Rows(ctx context.Context, f Found) ([]Row, error)
 	// Movements of an item, newest first, older than a number; 0 for the newest.
 	Movements(ctx context.Context, item string, before int64, most int) ([]Movement, error)
+	// Minded are lots that are good for no longer than a day, and offcuts received before another.
+	Minded(ctx context.Context, until, scrap time.Time) ([]Mind, error)
+	// OffcutsKept are the offcuts on the shelf, by foam, oldest first.
+	OffcutsKept(ctx context.Context) ([]Mind, error)
 	// Taken is what an order took of an item less what came back, and its cost.
 	Taken(ctx context.Context, order, item string) (decimal.Decimal, money.Amount, error)
 	// UnitPrice is what a stock unit is bought at on a day; zero where nobody sells it.

@@ -18,6 +18,7 @@ type Need struct {
 // once the deposit is paid.
 type Promise struct {
 	Order, Item      string
+	Label            string // number and title of the order, for lists
 	Needed, Reserved decimal.Decimal
 	Firm             bool
 	Until            time.Time // a held one lapses then
