@@ -73,9 +73,9 @@ func open(t *testing.T, limit int) *shop {
 	service := sales.NewService(store.Sales(), s.paper, func() time.Time { return today })
 	figures, err := demo.Snapshot(today)
 	s.must(err)
-	s.must(service.SetWorkshop(t.Context(), workshop.Workshop{
+	s.must(service.Begin(t.Context(), workshop.Workshop{
 		Head: workshop.Head{Name: "Kestrel Yard Propworks"}, Terms: workshop.UsualTerms(), Figures: figures,
-	}))
+	}, demo.Stock(today)))
 	o := guard.Defaults()
 	o.People = people.New(store.People(), people.NewHasher(people.Params{Memory: 64, Passes: 1, Threads: 1}, 2, rand.Reader),
 		people.DefaultPolicy(), o.Clock, rand.Reader)

@@ -27,7 +27,10 @@ const (
 )
 
 // DB is a pool of connections to one database; safe for use by many goroutines.
-type DB struct{ pool *pgxpool.Pool }
+type DB struct {
+	pool    *pgxpool.Pool
+	stocked stocked
+}
 
 // Open connects to the database at url ("postgres://user@host:5432/name", or "host=... dbname=...") and
 // proves it with one round trip. The pool has 4 to 8 connections unless the url says pool_max_conns=N.

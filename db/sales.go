@@ -6,8 +6,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"time"
 
+	"foamwright/materials"
 	"foamwright/materials/fault"
+	"foamwright/materials/stock"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/workshop"
 
@@ -23,11 +26,14 @@ type salesStore struct{ *DB }
 func (d *DB) Sales() sales.Store { return salesStore{d} }
 
 func (s salesStore) Act(ctx context.Context, act func(sales.Tx) error) error {
-	return s.DB.Act(ctx, func(tx pgx.Tx) error { return act(salesTx{tx}) })
+	return s.DB.Act(ctx, func(tx pgx.Tx) error { return act(salesTx{tx, s.DB}) })
 }
 
 // salesTx is the books within one transaction.
-type salesTx struct{ pgx.Tx }
+type salesTx struct {
+	pgx.Tx
+	db *DB
+}
 
 func salesRefusals(constraint string) refusal {
 	switch constraint {
@@ -68,7 +74,8 @@ func missing(err error, what string) error {
 	return translate(err, salesRefusals)
 }
 
-func (t salesTx) Workshop(ctx context.Context) (workshop.Workshop, error) {
+// settings are the workshop's without its catalogue and prices.
+func (t salesTx) settings(ctx context.Context) (workshop.Workshop, error) {
 	w := workshop.Usual()
 	var body []byte
 	if err := t.QueryRow(ctx, "SELECT body FROM workshop").Scan(&body); err != nil {
@@ -83,7 +90,17 @@ func (t salesTx) Workshop(ctx context.Context) (workshop.Workshop, error) {
 	return w, nil
 }
 
+func (t salesTx) Workshop(ctx context.Context, day time.Time) (workshop.Workshop, error) {
+	w, err := t.settings(ctx)
+	if err != nil {
+		return w, err
+	}
+	w.Figures.Catalogue, w.Figures.Prices, err = t.db.stocked.read(ctx, t, stock.Day(day))
+	return w, err
+}
+
 func (t salesTx) SetWorkshop(ctx context.Context, w workshop.Workshop) error {
+	w.Figures.Catalogue, w.Figures.Prices = materials.Catalogue{}, nil
 	body, err := json.Marshal(w)
 	if err != nil {
 		return fmt.Errorf("settings of the workshop: %w", err)

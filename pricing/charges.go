@@ -65,7 +65,7 @@ func (e *Estimate) line(l takeoff.Line, snap Snapshot) Charge {
 func (e *Estimate) priced(item, name string, snap Snapshot) (Price, bool) {
 	p, ok := snap.price(item)
 	if !ok || !p.Pack.IsPositive() {
-		e.Warnings = append(e.Warnings, fmt.Sprintf("%s has no price: it is not in the sum. Add one under Workshop.", name))
+		e.Warnings = append(e.Warnings, fmt.Sprintf("%s has no price: it is not in the sum. Add one under Stock.", name))
 		return p, false
 	}
 	return p, true

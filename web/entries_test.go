@@ -50,8 +50,6 @@ func TestSmallFormsComeBackAsTyped(t *testing.T) {
 		{"workshop rate beyond all", "/workshop", []string{"rates.handling", "1e308"}, "rates.handling", "number", false},
 		{"workshop rate below nothing", "/workshop", []string{"rates.step", "-1"}, "rates.step", "number", false},
 		{"workshop margin that eats the price", "/workshop", []string{"rates.margin", "100"}, "rates.margin", "", false},
-		{"workshop price of nothing", "/workshop", []string{"price.mat-10", ""}, "price.mat-10", "number", false},
-		{"workshop pack of nothing", "/workshop", []string{"pack.mat-10", "0"}, "price.mat-10", "more than nothing", false},
 		{"workshop days", "/workshop", []string{"valid_days", "400"}, "valid_days", "1 to 365", false},
 		{"workshop lead time", "/workshop", []string{"lead_days", "soon"}, "lead_days", "1 to 365", false},
 		{"workshop tax", "/workshop", []string{"tax", "twenty"}, "tax", "number", false},
@@ -110,12 +108,12 @@ func TestSmallFormsKeep(t *testing.T) {
 	if got := v.get(to).words(); !strings.Contains(got, "Jonas the Younger") || !strings.Contains(got, "EUR") {
 		t.Error(got)
 	}
-	settings := over(v.filled("/workshop"), "rates.hour", "31,50", "price.mat-10", "3.75", "tax", "19")
+	settings := over(v.filled("/workshop"), "rates.hour", "31,50", "tax", "19")
 	if to := v.post("/workshop", settings).to(); to != "/workshop?kept=1" {
 		t.Error(to)
 	}
 	got := v.filled("/workshop")
-	for _, name := range []string{"rates.hour", "price.mat-10", "tax", "terms", "head.address"} {
+	for _, name := range []string{"rates.hour", "tax", "terms", "head.address"} {
 		if want := strings.Replace(settings.Get(name), ",", ".", 1); name != "terms" && got.Get(name) != want && got.Get(name)+"0" != want {
 			t.Errorf("%s is %q, want %q", name, got.Get(name), want)
 		}

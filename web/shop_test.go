@@ -85,7 +85,7 @@ func open(t testing.TB) *shop {
 	s.sales = sales.NewService(store.Sales(), s.printer, time.Now)
 	first, err := demo.Workshop(time.Now())
 	s.must(err)
-	s.must(s.sales.Begin(t.Context(), first))
+	s.must(s.sales.Begin(t.Context(), first, demo.Stock(time.Now())))
 	o := guard.Defaults()
 	s.people = people.New(store.People(), people.NewHasher(people.Params{Memory: 64, Passes: 1, Threads: 1}, 2, rand.Reader),
 		people.DefaultPolicy(), o.Clock, rand.Reader)

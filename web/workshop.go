@@ -38,16 +38,12 @@ func figures() []figure {
 	}
 }
 
-// priceRow is one line of the price list.
-type priceRow struct{ Item, Name, Amount, Pack, Unit, Problem string }
-
 type workshopPage struct {
 	Head                     workshop.Head
 	Address, Terms           string
 	ValidDays, LeadDays, Tax string
 	Registered               bool
 	Figures                  []figure
-	Prices                   []priceRow
 	Currency                 string
 	Problems                 map[string]string
 	Kept                     bool
@@ -81,25 +77,7 @@ func pageOf(w workshop.Workshop) workshopPage {
 		}
 		f.Value = v.String()
 	}
-	names := itemNames(w.Figures)
-	for _, price := range w.Figures.Prices {
-		data.Prices = append(data.Prices, priceRow{price.Item, names[price.Item], price.Amount.StringFixed(2), price.Pack.String(), string(price.Unit), ""})
-	}
 	return data
-}
-
-func itemNames(s pricing.Snapshot) map[string]string {
-	names := map[string]string{}
-	for _, f := range s.Catalogue.Foams {
-		names[f.Code] = f.Name
-	}
-	for _, l := range s.Catalogue.Liquids {
-		names[l.Code] = l.Name
-	}
-	for _, g := range s.Catalogue.Goods {
-		names[g.Code] = g.Name
-	}
-	return names
 }
 
 // editWorkshop keeps the settings; what cannot be kept comes back as typed, with what to change beside it.
@@ -168,15 +146,6 @@ func (r *settings) read(w *workshop.Workshop) {
 		changed[0].Percent = r.decimal("tax", r.page.Tax)
 		w.Figures.Tax.Rates = changed
 	}
-	for i := range r.page.Prices {
-		row := &r.page.Prices[i]
-		row.Amount, row.Pack = r.v.Get("price."+row.Item), r.v.Get("pack."+row.Item)
-		w.Figures.Prices[i].Amount = r.decimal("price."+row.Item, row.Amount)
-		w.Figures.Prices[i].Pack = r.decimal("price."+row.Item, row.Pack)
-		if !w.Figures.Prices[i].Pack.IsPositive() {
-			r.problems.Add("price."+row.Item, row.Pack, "A pack holds more than nothing.")
-		}
-	}
 }
 
 // decimal reads a number of at most 12 digits, with a point or a comma.
@@ -203,9 +172,6 @@ func (w *workshopPage) show(byField map[string]string) {
 	w.Problems = byField
 	for i := range w.Figures {
 		w.Figures[i].Problem = byField["rates."+w.Figures[i].Name]
-	}
-	for i := range w.Prices {
-		w.Prices[i].Problem = byField["price."+w.Prices[i].Item]
 	}
 }
 

@@ -46,7 +46,7 @@ func served(t *testing.T) (address, link string) {
 	ctx, stop := context.WithCancel(context.Background())
 	p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, now: time.Now, log: slog.New(slog.NewTextHandler(t.Output(), nil))}
 	s := settings{databaseURL: dbtest.URL(t), address: "127.0.0.1:0"}
-	shop, err := p.open(ctx, s, demo.Workshop)
+	shop, err := p.open(ctx, s, theDemo())
 	fatal(t, err)
 	_, err = demo.Load(ctx, shop.sales, shop.people)
 	fatal(t, err)

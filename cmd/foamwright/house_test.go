@@ -34,6 +34,7 @@ var table = []struct {
 	{"materials/orderform", rooms("materials/shield", "materials/geom", "materials/artwork"), "a spec as written: the one way from JSON, file or page to a spec"},
 	{"materials/cutplan", rooms("materials/geom"), "places pieces, whatever they are for"},
 	{"materials/takeoff", rooms("materials", "materials/shield", "materials/cutplan", "materials/geom"), "what a shield takes"},
+	{"materials/stock", rooms("materials", "materials/geom", "materials/cutplan", "pricing/money"), "the shelf: what is there, promised, bought, and its worth; the one arrow up between the folders"},
 	{"materials/drawing", rooms("materials/shield", "materials/cutplan", "materials/geom"), "draws parts and plans"},
 	{"materials/pattern", rooms("materials", "materials/shield", "materials/geom"), "templates at their true size; prints them itself, for a library of documents knows no tiles"},
 	{"pricing/money", nil, "amounts of a currency"},
@@ -77,7 +78,7 @@ func rooms(names ...string) []string { return names }
 // below is every listed room under a folder, the folder's own package too, but for some.
 func below(folder string, but ...string) []string {
 	all := map[string][]string{
-		"materials": rooms("materials", "materials/geom", "materials/artwork", "materials/shield", "materials/orderform", "materials/cutplan", "materials/takeoff", "materials/drawing"),
+		"materials": rooms("materials", "materials/geom", "materials/artwork", "materials/shield", "materials/orderform", "materials/cutplan", "materials/takeoff", "materials/stock", "materials/drawing"),
 		"pricing":   rooms("pricing", "pricing/money", "pricing/people", "pricing/tax", "pricing/words", "pricing/labour", "pricing/schedule", "pricing/workshop", "pricing/sales", "pricing/pdf"),
 	}
 	return slices.DeleteFunc(slices.Clone(all[folder]), func(name string) bool { return slices.Contains(but, name) })

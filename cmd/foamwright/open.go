@@ -8,9 +8,11 @@ import (
 	"strings"
 	"time"
 
+	"foamwright/cmd/foamwright/demo"
 	"foamwright/db"
 	"foamwright/db/localpg"
 	"foamwright/materials/fault"
+	"foamwright/materials/stock"
 	"foamwright/pricing/pdf"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
@@ -58,18 +60,28 @@ func (p *program) parse(f *flag.FlagSet, args []string) error {
 	return l.Err()
 }
 
+// beginning makes the settings and the catalogue of a workshop that has none.
+type beginning struct {
+	settings func(time.Time) (workshop.Workshop, error)
+	stock    func(time.Time) stock.List
+}
+
+func itsOwn() beginning  { return beginning{demo.NewWorkshop, demo.NewStock} }
+func theDemo() beginning { return beginning{demo.Workshop, demo.Stock} }
+
 // shop is the workshop with its books open.
 type shop struct {
 	db     *db.DB
 	server *localpg.Server // nil with a database of DATABASE_URL
 	sales  *sales.Service
+	stock  *stock.Catalogue
 	people *people.Service
 }
 
 // open starts the private PostgreSQL where no other was named, brings the tables up to date and joins stores to
 // services. A workshop without settings begins with what first makes.
-func (p *program) open(ctx context.Context, s settings, first func(time.Time) (workshop.Workshop, error)) (*shop, error) {
-	settings, err := first(p.now())
+func (p *program) open(ctx context.Context, s settings, first beginning) (*shop, error) {
+	settings, err := first.settings(p.now())
 	if err != nil {
 		return nil, err
 	}
@@ -82,14 +94,14 @@ func (p *program) open(ctx context.Context, s settings, first func(time.Time) (w
 		}
 		o.server, url = server, server.URL()
 	}
-	if err := o.join(ctx, url, settings, p.now); err != nil {
+	if err := o.join(ctx, url, settings, first.stock(p.now()), p.now); err != nil {
 		o.close()
 		return nil, err
 	}
 	return o, nil
 }
 
-func (o *shop) join(ctx context.Context, url string, first workshop.Workshop, now func() time.Time) error {
+func (o *shop) join(ctx context.Context, url string, first workshop.Workshop, list stock.List, now func() time.Time) error {
 	books, err := db.Open(ctx, url)
 	if err != nil {
 		return err
@@ -105,8 +117,9 @@ func (o *shop) join(ctx context.Context, url string, first workshop.Workshop, no
 	// One hash at a time: each takes 19 MB while it runs, and 45 sign-ins a second are plenty.
 	hasher := people.NewHasher(people.DefaultParams(), 1, rand.Reader)
 	o.people = people.New(books.People(), hasher, people.DefaultPolicy(), now, rand.Reader)
+	o.stock = stock.NewCatalogue(books.Catalogue(), now)
 	o.sales = sales.NewService(books.Sales(), renderer, now)
-	return o.sales.Begin(ctx, first)
+	return o.sales.Begin(ctx, first, list)
 }
 
 // close lets go of the database, and ends the private one.

@@ -6,7 +6,6 @@ import (
 	"io"
 	"strings"
 
-	"foamwright/cmd/foamwright/demo"
 	"foamwright/materials/fault"
 	"foamwright/pricing/people"
 )
@@ -19,7 +18,7 @@ func migrate(ctx context.Context, p *program, args []string) error {
 	if err := p.parse(f, args); err != nil {
 		return err
 	}
-	shop, err := p.open(ctx, s, demo.NewWorkshop)
+	shop, err := p.open(ctx, s, itsOwn())
 	if err != nil {
 		return err
 	}
@@ -53,7 +52,7 @@ func user(ctx context.Context, p *program, args []string) error {
 		}
 		e.Password = strings.TrimRight(string(typed), "\r\n")
 	}
-	shop, err := p.open(ctx, s, demo.NewWorkshop)
+	shop, err := p.open(ctx, s, itsOwn())
 	if err != nil {
 		return err
 	}

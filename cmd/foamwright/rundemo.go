@@ -24,7 +24,7 @@ func runDemo(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	began := p.now()
-	shop, err := p.open(ctx, s, demo.Workshop)
+	shop, err := p.open(ctx, s, theDemo())
 	if err != nil {
 		return err
 	}

@@ -54,7 +54,7 @@ func openTill(t testing.TB, url string) *till {
 	s := &till{Service: sales.NewService(books.Sales(), jamming{printer}, thursday), t: t}
 	first, err := demo.Workshop(thursday())
 	fatal(t, err)
-	fatal(t, s.Begin(t.Context(), first))
+	fatal(t, s.Begin(t.Context(), first, demo.Stock(thursday())))
 	s.customer, err = s.KeepCustomer(t.Context(), sales.Customer{Name: "Mara Quist"})
 	fatal(t, err)
 	s.form, err = orderform.Parse([]byte(`{"name": "Target", "outline": {"shape": "round", "diameter": "30 cm"}, "core": {"foam": "mat-10", "layers": 1}}`))

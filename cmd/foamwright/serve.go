@@ -14,7 +14,6 @@ import (
 	"foamwright/api"
 	"foamwright/api/guard"
 	"foamwright/api/problem"
-	"foamwright/cmd/foamwright/demo"
 	"foamwright/materials/fault"
 	"foamwright/web"
 )
@@ -30,7 +29,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 	if err := p.parse(f, args); err != nil {
 		return err
 	}
-	shop, err := p.open(ctx, s, demo.NewWorkshop)
+	shop, err := p.open(ctx, s, itsOwn())
 	if err != nil {
 		return err
 	}

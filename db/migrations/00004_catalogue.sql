@@ -5,7 +5,7 @@
 -- How an item behaves (thickness, spread, solids) is one document: an estimate always needs all of it. What the
 -- shelf asks about stands in columns.
 CREATE TABLE item (
-    code text PRIMARY KEY CHECK (code ~ '^[a-z0-9][a-z0-9.-]{0,39}$'),
+    code text PRIMARY KEY CHECK (code ~ '^[a-z0-9][a-z0-9 .-]{0,39}$'),
     kind text NOT NULL CHECK (kind IN ('foam', 'liquid', 'good')),
     name text NOT NULL CHECK (length(name) BETWEEN 1 AND 120),
     unit text NOT NULL CHECK (unit IN ('pcs', 'm', 'm²', 'l', 'kg')),
@@ -18,7 +18,7 @@ CREATE TABLE item (
     warmest integer,
     dampest integer CHECK (dampest BETWEEN 0 AND 100), -- relative humidity it may be used at, %
     retired boolean NOT NULL DEFAULT false, -- no longer offered; its history stays
-    edit integer NOT NULL DEFAULT 0,
+    edit integer NOT NULL DEFAULT 1,
     CONSTRAINT item_unit UNIQUE (code, unit),
     CHECK (coldest <= warmest)
 );
@@ -30,7 +30,7 @@ CREATE TABLE supplier (
     email text NOT NULL,
     note text NOT NULL,
     lead_days integer NOT NULL CHECK (lead_days BETWEEN 0 AND 365), -- calendar days from ordering to the shelf
-    edit integer NOT NULL DEFAULT 0
+    edit integer NOT NULL DEFAULT 1
 );
 
 -- A pack a supplier sells. Of an item's packs one is the usual one: estimates charge by it.
@@ -42,7 +42,7 @@ CREATE TABLE offer (
     article text NOT NULL, -- the supplier's own number for it
     usual boolean NOT NULL DEFAULT false,
     retired boolean NOT NULL DEFAULT false,
-    edit integer NOT NULL DEFAULT 0,
+    edit integer NOT NULL DEFAULT 1,
     CONSTRAINT offer_once UNIQUE (item, supplier, pack)
 );
 CREATE UNIQUE INDEX offer_usual_once ON offer (item) WHERE usual;
@@ -60,22 +60,39 @@ CREATE INDEX offer_price_latest ON offer_price (offer, valid_from DESC, id DESC)
 CREATE TRIGGER offer_price_stays BEFORE UPDATE OR DELETE ON offer_price FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER offer_prices_stay BEFORE TRUNCATE ON offer_price FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 
--- What stood in the settings until now.
+-- Programs keep what they read of the catalogue as long as this count stands. An act counts once, however much it
+-- changes; by tells it that what it reads is not yet everybody's.
+CREATE TABLE catalogue_version (
+    single boolean PRIMARY KEY DEFAULT true CHECK (single),
+    n bigint NOT NULL,
+    by bigint NOT NULL
+);
+INSERT INTO catalogue_version (n, by) VALUES (0, 0);
+-- +goose StatementBegin
+CREATE FUNCTION catalogue_changes() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+    UPDATE catalogue_version SET n = n + 1, by = txid_current() WHERE by <> txid_current();
+    RETURN NULL;
+END $$;
+-- +goose StatementEnd
+CREATE TRIGGER item_changes AFTER INSERT OR UPDATE OR DELETE OR TRUNCATE ON item FOR EACH STATEMENT EXECUTE FUNCTION catalogue_changes();
+CREATE TRIGGER offer_changes AFTER INSERT OR UPDATE OR DELETE OR TRUNCATE ON offer FOR EACH STATEMENT EXECUTE FUNCTION catalogue_changes();
+CREATE TRIGGER offer_price_changes AFTER INSERT ON offer_price FOR EACH STATEMENT EXECUTE FUNCTION catalogue_changes();
+
+-- What stood in the settings until now; a list without entries was written as null.
+CREATE TEMPORARY TABLE old ON COMMIT DROP AS
+SELECT l.part, e.nth, e.body FROM workshop, (VALUES ('{Catalogue,Foams}'::text[], 'foam'), ('{Catalogue,Liquids}', 'liquid'), ('{Catalogue,Goods}', 'good'), ('{Prices}', 'price')) AS l(path, part),
+    json_array_elements(CASE json_typeof(body->'Figures'#>l.path) WHEN 'array' THEN body->'Figures'#>l.path ELSE '[]' END) WITH ORDINALITY AS e(body, nth);
 INSERT INTO item (code, kind, name, unit, place, body)
-SELECT j.body->>'Code', j.kind, j.body->>'Name', coalesce(nullif(j.body->>'Unit', ''), CASE j.kind WHEN 'foam' THEN 'pcs' ELSE 'l' END), row_number() OVER (ORDER BY j.kind, j.nth), j.body
-FROM (
-    SELECT 'foam' AS kind, e.nth, e.body FROM workshop, json_array_elements(workshop.body#>'{Figures,Catalogue,Foams}') WITH ORDINALITY AS e(body, nth)
-    UNION ALL
-    SELECT 'liquid', e.nth, e.body FROM workshop, json_array_elements(workshop.body#>'{Figures,Catalogue,Liquids}') WITH ORDINALITY AS e(body, nth)
-    UNION ALL
-    SELECT 'good', e.nth, e.body FROM workshop, json_array_elements(workshop.body#>'{Figures,Catalogue,Goods}') WITH ORDINALITY AS e(body, nth)
-) j;
+SELECT body->>'Code', part, body->>'Name', coalesce(nullif(body->>'Unit', ''), CASE part WHEN 'liquid' THEN 'l' ELSE 'pcs' END), row_number() OVER (ORDER BY part = 'good', part, nth), body
+FROM old WHERE part <> 'price';
 INSERT INTO supplier (id, name, email, note, lead_days) SELECT gen_random_uuid(), 'Price list', '', 'Prices kept before suppliers were.', 7 FROM workshop;
-INSERT INTO offer (id, item, supplier, pack, article, usual)
-SELECT gen_random_uuid(), p.body->>'Item', supplier.id, (p.body->>'Pack')::numeric, '', true
-FROM supplier, workshop, json_array_elements(workshop.body#>'{Figures,Prices}') AS p(body)
-WHERE EXISTS (SELECT FROM item WHERE code = p.body->>'Item') AND (p.body->>'Pack')::numeric > 0;
+-- An estimate took the first price it found of an item.
+CREATE TEMPORARY TABLE listed ON COMMIT DROP AS
+SELECT DISTINCT ON (body->>'Item') body->>'Item' AS item, round((body->>'Pack')::numeric, 4) AS pack, round((body->>'Amount')::numeric, 4) AS amount
+FROM old WHERE part = 'price' AND (body->>'Pack')::numeric > 0 AND EXISTS (SELECT FROM item WHERE code = old.body->>'Item')
+ORDER BY body->>'Item', nth;
+INSERT INTO offer (id, item, supplier, pack, article, usual) SELECT gen_random_uuid(), listed.item, supplier.id, listed.pack, '', true FROM listed, supplier;
 INSERT INTO offer_price (offer, valid_from, amount, noted, noted_by)
-SELECT offer.id, workshop.changed::date, (p.body->>'Amount')::numeric, workshop.changed, ''
-FROM workshop, json_array_elements(workshop.body#>'{Figures,Prices}') AS p(body) JOIN offer ON offer.item = p.body->>'Item';
+SELECT offer.id, workshop.changed::date, listed.amount, workshop.changed, '' FROM workshop, listed JOIN offer ON offer.item = listed.item;
 UPDATE workshop SET body = (body::jsonb #- '{Figures,Catalogue}' #- '{Figures,Prices}')::json;

@@ -56,7 +56,8 @@ func (s *Service) Issue(ctx context.Context, id string, shown Shown, by string) 
 
 // prepare estimates a draft with today's figures, thoroughly, and gives the snapshot's bytes.
 func (s *Service) prepare(ctx context.Context, tx Tx, q Quote) (Sheet, []byte, error) {
-	w, err := tx.Workshop(ctx)
+	now := s.now()
+	w, err := tx.Workshop(ctx, now)
 	if err != nil {
 		return Sheet{}, nil, err
 	}
@@ -68,7 +69,6 @@ func (s *Service) prepare(ctx context.Context, tx Tx, q Quote) (Sheet, []byte, e
 	if err != nil {
 		return Sheet{}, nil, err
 	}
-	now := s.now()
 	snap := w.Snapshot(now)
 	e, err := pricing.Make(ctx, spec, snap, pricing.Issue)
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/workshop"
 )
@@ -36,9 +37,9 @@ func read[T any](ctx context.Context, s *Service, act func(Tx) (T, error)) (T, e
 	return got, err
 }
 
-// Workshop is the settings.
+// Workshop is the settings, with today's catalogue and prices.
 func (s *Service) Workshop(ctx context.Context) (workshop.Workshop, error) {
-	return read(ctx, s, func(tx Tx) (workshop.Workshop, error) { return tx.Workshop(ctx) })
+	return read(ctx, s, func(tx Tx) (workshop.Workshop, error) { return tx.Workshop(ctx, s.now()) })
 }
 
 // SetWorkshop replaces the settings after a check.
@@ -134,12 +135,16 @@ func long(l *fault.List, field, value string, most int) {
 // newID is a new key: time-ordered, so that rows lie in the order they came.
 func newID() string { return uuid.Must(uuid.NewV7()).String() }
 
-// Begin gives a workshop without settings its first ones.
-func (s *Service) Begin(ctx context.Context, first workshop.Workshop) error {
+// Begin gives a workshop without settings its first ones, and its first catalogue.
+func (s *Service) Begin(ctx context.Context, first workshop.Workshop, list stock.List) error {
 	return s.store.Act(ctx, func(tx Tx) error {
-		if _, err := tx.Workshop(ctx); fault.KindOf(err) != fault.State {
+		if _, err := tx.Workshop(ctx, s.now()); fault.KindOf(err) != fault.State {
 			return err
 		}
-		return tx.SetWorkshop(ctx, first)
+		// Another program that begins at the same moment is waited for here; then the catalogue is there.
+		if err := tx.SetWorkshop(ctx, first); err != nil {
+			return err
+		}
+		return stock.Fill(ctx, tx, list)
 	})
 }

@@ -6,10 +6,12 @@ package workshop
 import (
 	"context"
 	"fmt"
+	"strconv"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/shield"
+	"foamwright/materials/stock"
 	"foamwright/materials/takeoff"
 	"foamwright/pricing"
 )
@@ -29,19 +31,27 @@ type Workshop struct {
 	Series  string   // of quote numbers, so that several may run side by side
 	Terms   []string // printed on every quote, a sentence or two each
 	Figures pricing.Snapshot
+
+	DepositDays int           // a deposit is due so many days after a quote was accepted; material is held until then
+	Costing     stock.Costing // how the books value what goes off the shelf
+	ScrapDays   int           // an offcut that lay so long is offered for the bin
 }
 
 // Usual is a workshop with the figures of common practice and nothing of its own. Settings kept by an earlier
 // program are read over it, so that a figure it did not know yet has its usual value.
 func Usual() Workshop {
-	return Workshop{Figures: pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()}}
+	return Workshop{
+		Figures:     pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()},
+		DepositDays: 7, Costing: stock.Average, ScrapDays: 365, // common practice, no source
+	}
 }
 
 // Store keeps the settings.
 type Store interface {
-	// Workshop is the settings, or a NotFound fault when none were made yet.
-	Workshop(ctx context.Context) (Workshop, error)
-	// SetWorkshop replaces the settings.
+	// Workshop is the settings with the catalogue and the prices of a day, or a State fault when none were made yet.
+	// Both are shared with other readers: nobody writes into them.
+	Workshop(ctx context.Context, day time.Time) (Workshop, error)
+	// SetWorkshop replaces the settings; catalogue and prices are kept on their own and not written.
 	SetWorkshop(ctx context.Context, w Workshop) error
 }
 
@@ -57,6 +67,15 @@ func (w Workshop) Check() error {
 	var l fault.List
 	if w.Head.Name == "" {
 		l.Add("head.name", "", "Write the workshop's name: it stands on every document.")
+	}
+	if w.DepositDays < 1 || w.DepositDays > 90 {
+		l.Add("deposit_days", strconv.Itoa(w.DepositDays), "Write a number of days from 1 to 90.")
+	}
+	if w.ScrapDays < 1 || w.ScrapDays > 3650 {
+		l.Add("scrap_days", strconv.Itoa(w.ScrapDays), "Write a number of days from 1 to 3650.")
+	}
+	if w.Costing != stock.Average && w.Costing != stock.FirstIn {
+		l.Add("costing", string(w.Costing), "Choose average or first in.")
 	}
 	if err := l.Take("tax", w.Figures.Tax.Check()); err != nil {
 		return fmt.Errorf("tax settings: %w", err)

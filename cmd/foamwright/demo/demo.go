@@ -18,6 +18,7 @@ import (
 	"foamwright/pricing/money"
 	"foamwright/pricing/schedule"
 	"foamwright/pricing/tax"
+	"foamwright/pricing/workshop"
 )
 
 func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
@@ -28,7 +29,7 @@ func Snapshot(now time.Time) (pricing.Snapshot, error) {
 	if err != nil {
 		return pricing.Snapshot{}, err
 	}
-	catalogue, prices := stock()
+	catalogue, prices := workshop.Stocked(Stock(now), now)
 	return pricing.Snapshot{
 		Version: pricing.SnapshotVersion, Catalogue: catalogue, Prices: prices, Rates: rates(),
 		Bench: shield.UsualBench(), Usage: takeoff.UsualUsage(), Steps: steps, Rules: rules(), Calendar: calendar(),

@@ -18,7 +18,9 @@ var designs embed.FS
 // NewWorkshop is what a new workshop begins with: the demo's catalogue and rates, its own name still to be written.
 func NewWorkshop(now time.Time) (workshop.Workshop, error) {
 	figures, err := Snapshot(now)
-	return workshop.Workshop{Head: workshop.Head{Name: "My workshop"}, Terms: workshop.UsualTerms(), Figures: figures}, err
+	w := workshop.Usual()
+	w.Head, w.Terms, w.Figures = workshop.Head{Name: "My workshop"}, workshop.UsualTerms(), figures
+	return w, err
 }
 
 // Workshop is Kestrel Yard Propworks.

@@ -1,0 +1,65 @@
+package db
+
+import (
+	"context"
+	"sync/atomic"
+	"time"
+
+	"foamwright/materials"
+	"foamwright/materials/stock"
+	"foamwright/pricing"
+	"foamwright/pricing/workshop"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// stocked keeps what estimates take of the catalogue, decoded, as long as the database's count of changes stands:
+// with thousands of items, reading them takes longer than an estimate. Any number of programs may share a database.
+type stocked struct{ last atomic.Pointer[reading] }
+
+// reading is the catalogue of a count and a day. Nobody writes into it.
+type reading struct {
+	version   int64
+	day       time.Time
+	catalogue materials.Catalogue
+	prices    []pricing.Price
+}
+
+// read looks at the count before the rows. Whoever commits in between has raised it, so that the next one reads
+// again. What an act has changed itself is not shared: it may still be undone.
+func (s *stocked) read(ctx context.Context, t salesTx, day time.Time) (materials.Catalogue, []pricing.Price, error) {
+	r := &reading{day: day}
+	var own bool
+	if err := t.QueryRow(ctx, "SELECT n, coalesce(by = txid_current_if_assigned(), false) FROM catalogue_version").Scan(&r.version, &own); err != nil {
+		return r.catalogue, nil, translate(err)
+	}
+	if last := s.last.Load(); last != nil && !own && last.version == r.version && last.day.Equal(day) {
+		return last.catalogue, last.prices, nil
+	}
+	list, err := t.inForce(ctx, day)
+	if err != nil {
+		return r.catalogue, nil, err
+	}
+	r.catalogue, r.prices = workshop.Stocked(list, day)
+	if !own {
+		s.last.Store(r)
+	}
+	return r.catalogue, r.prices, nil
+}
+
+// inForce is the catalogue with, of each pack's prices, only the one in force on a day.
+func (t salesTx) inForce(ctx context.Context, day time.Time) (list stock.List, err error) {
+	if list.Items, err = t.Items(ctx); err != nil {
+		return list, err
+	}
+	rows, _ := t.Query(ctx, "SELECT "+offerColumns+`, p.valid_from, p.amount, p.noted, p.noted_by FROM offer o
+		JOIN (SELECT DISTINCT ON (offer) * FROM offer_price WHERE valid_from <= $1 ORDER BY offer, valid_from DESC, id DESC) p ON p.offer = o.id
+		WHERE NOT o.retired`, day.Format(time.DateOnly))
+	list.Offers, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (o stock.Offer, err error) {
+		var p stock.Price
+		err = row.Scan(append(offerFields(&o), &p.From, &p.Amount, &p.Noted, &p.By)...)
+		o.Prices = []stock.Price{p}
+		return o, err
+	})
+	return list, translate(err)
+}
