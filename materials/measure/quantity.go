@@ -10,12 +10,14 @@ import (
 // Unit is what a quantity is counted in, written as the trade writes it.
 type Unit string
 
-// The units of the take-off and their declared places: m², m and ratios four, l and kg three, min and h two, pieces none.
+// The units of the take-off and their declared places: m², m and ratios four, l and kg three, min and h two, ml, g and pieces none.
 const (
 	SquareMetre Unit = "m²"
 	RunMetre    Unit = "m"
 	Litre       Unit = "l"
+	Millilitre  Unit = "ml"
 	Kilogram    Unit = "kg"
+	Gram        Unit = "g"
 	Minute      Unit = "min"
 	Hour        Unit = "h"
 	Each        Unit = "pcs"
