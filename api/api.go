@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"foamwright/api/guard"
+	"foamwright/materials/stock"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 
@@ -29,16 +30,23 @@ func Doors() []guard.Door { return []guard.Door{guard.Open(DocumentPath), guard.
 // face is the API while it is put together.
 type face struct {
 	huma.API
+	Services
 	group fiber.Router
 	guard *guard.Guard
-	sales *sales.Service
+}
+
+// Services are what the API is a face of.
+type Services struct {
+	Sales *sales.Service
+	List  *stock.Catalogue
+	Shelf *stock.Service
 }
 
 // Register mounts the API on an application whose guard is already closed with Doors and whose error handler
 // writes problems for it. It panics on a wire type that huma cannot describe, which no input can cause.
-func Register(app *fiber.App, service *sales.Service, g *guard.Guard) error {
+func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	group := app.Group(Path, enter)
-	f := &face{humafiber.NewWithGroup(app, group, config()), group, g, service}
+	f := &face{humafiber.NewWithGroup(app, group, config()), services, group, g}
 	f.estimates()
 	f.customers()
 	f.designs()

@@ -44,7 +44,7 @@ func customerOf(c sales.Customer) Customer {
 
 // keepCustomer writes an entry over the customer with an id, or to a new one.
 func (f *face) keepCustomer(ctx context.Context, id string, e customerEntry) (Customer, error) {
-	c, err := f.sales.KeepCustomer(ctx, sales.Customer{ID: id, Name: e.Name, Email: e.Email, Phone: e.Phone, Address: e.Address, Note: e.Note})
+	c, err := f.Sales.KeepCustomer(ctx, sales.Customer{ID: id, Name: e.Name, Email: e.Email, Phone: e.Phone, Address: e.Address, Note: e.Note})
 	return customerOf(c), atTop(err, "customer.")
 }
 
@@ -56,7 +56,7 @@ func (f *face) customers() {
 		if err != nil {
 			return nil, err
 		}
-		customers, err := f.sales.Customers(ctx, found)
+		customers, err := f.Sales.Customers(ctx, found)
 		return &answer[customerList]{customerList{each(customers, customerOf)}}, err
 	})
 	taking(f, huma.Operation{
@@ -68,13 +68,13 @@ func (f *face) customers() {
 	operation(f, huma.Operation{
 		OperationID: "customer", Method: http.MethodGet, Path: "/customers/{id}", Summary: "One customer",
 	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Customer], error) {
-		c, err := f.sales.Customer(ctx, in.ID)
+		c, err := f.Sales.Customer(ctx, in.ID)
 		return &answer[Customer]{customerOf(c)}, err
 	})
 	taking(f, huma.Operation{
 		OperationID: "change-customer", Method: http.MethodPut, Path: "/customers/{id}", Summary: "Change a customer as a whole",
 	}, nobodyElse(), func(ctx context.Context, in *byID, e customerEntry) (*answer[Customer], error) {
-		c, err := f.sales.Customer(ctx, in.ID)
+		c, err := f.Sales.Customer(ctx, in.ID)
 		if err != nil {
 			return nil, err
 		}

@@ -38,7 +38,7 @@ func (f *face) keepDesign(ctx context.Context, id string, e designEntry) (Design
 	if e.Spec == nil {
 		return Design{}, wholeSpec()
 	}
-	d, err := f.sales.KeepDesign(ctx, sales.Design{ID: id, Name: e.Name, Note: e.Note, Form: *e.Spec})
+	d, err := f.Sales.KeepDesign(ctx, sales.Design{ID: id, Name: e.Name, Note: e.Note, Form: *e.Spec})
 	return designOf(d), err
 }
 
@@ -53,7 +53,7 @@ func (f *face) designs() {
 	operation(f, huma.Operation{
 		OperationID: "list-designs", Method: http.MethodGet, Path: "/designs", Summary: "Designs by name",
 	}, helper(), func(ctx context.Context, _ *none) (*answer[designList], error) {
-		designs, err := f.sales.Designs(ctx)
+		designs, err := f.Sales.Designs(ctx)
 		return &answer[designList]{designList{each(designs, designOf)}}, err
 	})
 	taking(f, huma.Operation{
@@ -66,14 +66,14 @@ func (f *face) designs() {
 	operation(f, huma.Operation{
 		OperationID: "design", Method: http.MethodGet, Path: "/designs/{id}", Summary: "One design",
 	}, helper(), func(ctx context.Context, in *byID) (*answer[Design], error) {
-		d, err := f.sales.Design(ctx, in.ID)
+		d, err := f.Sales.Design(ctx, in.ID)
 		return &answer[Design]{designOf(d)}, err
 	})
 	taking(f, huma.Operation{
 		OperationID: "change-design", Method: http.MethodPut, Path: "/designs/{id}", Summary: "Change a design as a whole",
 		Errors: []int{http.StatusConflict},
 	}, nobodyElse(), func(ctx context.Context, in *byID, e designEntry) (*answer[Design], error) {
-		d, err := f.sales.Design(ctx, in.ID)
+		d, err := f.Sales.Design(ctx, in.ID)
 		if err != nil {
 			return nil, err
 		}

@@ -45,7 +45,7 @@ func (f *face) issuing() {
 		OperationID: "revise-quote", Method: http.MethodPost, Path: "/quotes/{id}/revise", Summary: "Open a new version",
 		Description: "Opens the next version of an issued quote as a draft, or gives the draft that is already open.",
 	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Quote], error) {
-		q, err := f.sales.Revise(ctx, in.ID)
+		q, err := f.Sales.Revise(ctx, in.ID)
 		return &answer[Quote]{quoteOf(q)}, err
 	})
 	operation(f, huma.Operation{
@@ -59,14 +59,14 @@ func (f *face) issuing() {
 }
 
 func (f *face) quoteEstimate(ctx context.Context, in *byID) (*answer[Estimate], error) {
-	q, err := f.sales.Quote(ctx, in.ID)
+	q, err := f.Sales.Quote(ctx, in.ID)
 	if err != nil {
 		return nil, err
 	}
 	if q.State != sales.Draft {
 		return nil, fault.New(fault.State, "Quote %s has been issued: its price stands in its document. To see what the same costs today, have its spec estimated.", q.Number)
 	}
-	e, err := f.sales.Estimate(ctx, q.Form)
+	e, err := f.Sales.Estimate(ctx, q.Form)
 	if err != nil {
 		return nil, inSpec(err)
 	}
@@ -84,12 +84,12 @@ func (f *face) issue(ctx context.Context, in *byID, shown shownPrice) (*answer[Q
 	if err := l.Err(); err != nil {
 		return nil, err
 	}
-	q, err := f.sales.Issue(ctx, in.ID, sales.Shown{Digest: shown.Digest, Gross: shown.Gross}, callOf(ctx).by)
+	q, err := f.Sales.Issue(ctx, in.ID, sales.Shown{Digest: shown.Digest, Gross: shown.Gross}, callOf(ctx).by)
 	return &answer[Quote]{quoteOf(q)}, inSpec(err)
 }
 
 func (f *face) document(ctx context.Context, in *documentRequest) (*documentAnswer, error) {
-	d, err := f.sales.Document(ctx, in.ID)
+	d, err := f.Sales.Document(ctx, in.ID)
 	if err != nil {
 		return nil, err
 	}

@@ -93,7 +93,7 @@ func (f *face) start(ctx context.Context, e newQuote) (title string, form orderf
 		l.Add("spec", "", "Send either a spec or the id of a design.")
 		return "", form, l.Err()
 	}
-	d, err := f.sales.Design(ctx, e.Design)
+	d, err := f.Sales.Design(ctx, e.Design)
 	if fault.KindOf(err) == fault.NotFound {
 		l.Add("design", e.Design, "There is no such design. Choose one of the list.")
 		return "", form, l.Err()
@@ -112,7 +112,7 @@ func (f *face) quotes() {
 		if err != nil {
 			return nil, err
 		}
-		quotes, err := f.sales.Quotes(ctx, found)
+		quotes, err := f.Sales.Quotes(ctx, found)
 		return &answer[quoteList]{quoteList{each(quotes, row)}}, err
 	})
 	taking(f, huma.Operation{
@@ -123,13 +123,13 @@ func (f *face) quotes() {
 		if err != nil {
 			return nil, err
 		}
-		q, err := f.sales.NewQuote(ctx, e.Customer, title, form)
+		q, err := f.Sales.NewQuote(ctx, e.Customer, title, form)
 		return &made[Quote]{Path + "/quotes/" + q.ID, quoteOf(q)}, err
 	})
 	operation(f, huma.Operation{
 		OperationID: "quote", Method: http.MethodGet, Path: "/quotes/{id}", Summary: "One quote",
 	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[Quote], error) {
-		q, err := f.sales.Quote(ctx, in.ID)
+		q, err := f.Sales.Quote(ctx, in.ID)
 		return &answer[Quote]{quoteOf(q)}, err
 	})
 	taking(f, huma.Operation{
@@ -139,7 +139,7 @@ func (f *face) quotes() {
 	operation(f, huma.Operation{
 		OperationID: "discard-quote", Method: http.MethodDelete, Path: "/quotes/{id}", Summary: "Throw a draft away", Errors: []int{http.StatusConflict},
 	}, nobodyElse(), func(ctx context.Context, in *byID) (*none, error) {
-		return &none{}, f.sales.Discard(ctx, in.ID)
+		return &none{}, f.Sales.Discard(ctx, in.ID)
 	})
 }
 
@@ -156,6 +156,6 @@ func (f *face) changeQuote(ctx context.Context, in *byID, e quoteEntry) (*answer
 	if err := l.Err(); err != nil {
 		return nil, err
 	}
-	q, err := f.sales.SaveDraft(ctx, in.ID, *e.Edit, e.Customer, e.Title, *e.Spec)
+	q, err := f.Sales.SaveDraft(ctx, in.ID, *e.Edit, e.Customer, e.Title, *e.Spec)
 	return &answer[Quote]{quoteOf(q)}, err
 }

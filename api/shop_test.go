@@ -21,6 +21,7 @@ import (
 	"foamwright/api/problem"
 	"foamwright/cmd/foamwright/demo"
 	"foamwright/db/dbtest"
+	"foamwright/materials/stock"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/workshop"
@@ -97,7 +98,7 @@ func open(t *testing.T, limit int) *shop {
 		}
 		return c.SendString(g.CSRFToken(c))
 	})
-	s.must(api.Register(s.app, service, g))
+	s.must(api.Register(s.app, api.Services{Sales: service, List: stock.NewCatalogue(store.Catalogue(), o.Clock), Shelf: stock.NewService(store.Stock(), o.Clock)}, g))
 	s.must(json.Unmarshal([]byte(s.ask("GET", "/openapi.json", "", "", nil).body), &s.document))
 	return s
 }

@@ -13,6 +13,7 @@ import (
 
 	"foamwright/api/guard"
 	"foamwright/api/problem"
+	"foamwright/materials/stock"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 )
@@ -23,6 +24,8 @@ var files embed.FS
 // Pages serves the pages.
 type Pages struct {
 	sales     *sales.Service
+	list      *stock.Catalogue
+	shelf     *stock.Service
 	people    *people.Service
 	guard     *guard.Guard
 	problems  problem.Writer
@@ -34,6 +37,8 @@ type Pages struct {
 // Options are what cmd joins.
 type Options struct {
 	Sales    *sales.Service
+	List     *stock.Catalogue
+	Shelf    *stock.Service
 	People   *people.Service
 	Guard    *guard.Guard
 	Log      *slog.Logger
@@ -50,7 +55,7 @@ func New(o Options) (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Pages{o.Sales, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey}, nil
+	return &Pages{o.Sales, o.List, o.Shelf, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey}, nil
 }
 
 // Doors are the paths that others than the owner may open.

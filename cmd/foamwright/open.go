@@ -74,7 +74,8 @@ type shop struct {
 	db     *db.DB
 	server *localpg.Server // nil with a database of DATABASE_URL
 	sales  *sales.Service
-	stock  *stock.Catalogue
+	list   *stock.Catalogue
+	shelf  *stock.Service
 	people *people.Service
 }
 
@@ -117,7 +118,7 @@ func (o *shop) join(ctx context.Context, url string, first workshop.Workshop, li
 	// One hash at a time: each takes 19 MB while it runs, and 45 sign-ins a second are plenty.
 	hasher := people.NewHasher(people.DefaultParams(), 1, rand.Reader)
 	o.people = people.New(books.People(), hasher, people.DefaultPolicy(), now, rand.Reader)
-	o.stock = stock.NewCatalogue(books.Catalogue(), now)
+	o.list, o.shelf = stock.NewCatalogue(books.Catalogue(), now), stock.NewService(books.Stock(), now)
 	o.sales = sales.NewService(books.Sales(), renderer, now)
 	return o.sales.Begin(ctx, first, list)
 }

@@ -98,7 +98,7 @@ func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
 	options := guard.Defaults()
 	options.People, options.Secure = shop.people, s.secure
 	g := guard.New(options)
-	pages, err := web.New(web.Options{Sales: shop.sales, People: shop.people, Guard: g, Log: p.log, SetUpKey: key})
+	pages, err := web.New(web.Options{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, People: shop.people, Guard: g, Log: p.log, SetUpKey: key})
 	if err != nil {
 		return nil, err
 	}
@@ -116,7 +116,7 @@ func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
 	g.Wrap(app)
 	pages.Open(app)
 	g.Close(app, append(web.Doors(), api.Doors()...)...)
-	if err := api.Register(app, shop.sales, g); err != nil {
+	if err := api.Register(app, api.Services{Sales: shop.sales, List: shop.list, Shelf: shop.shelf}, g); err != nil {
 		return nil, err
 	}
 	pages.Register(app)
