@@ -24,10 +24,10 @@ func (t salesTx) OffersOf(ctx context.Context, items []string, on time.Time) ([]
 	return list, translate(err)
 }
 
-const purchaseColumns = "p.id::text, p.series, p.year, p.no, p.supplier::text, p.ordered, p.ordered_by, p.expected, p.note, p.closed"
+const purchaseColumns = "p.id::text, p.series, p.year, p.no, p.supplier::text, s.name, p.ordered, p.ordered_by, p.expected, p.note, p.closed FROM purchase p JOIN supplier s ON s.id = p.supplier "
 
 func scanPurchase(row pgx.CollectableRow) (p stock.Purchase, err error) {
-	err = row.Scan(&p.ID, &p.Series, &p.Year, &p.No, &p.Supplier, &p.Ordered, &p.By, &p.Expected, &p.Note, (*zeronull.Timestamptz)(&p.Closed))
+	err = row.Scan(&p.ID, &p.Series, &p.Year, &p.No, &p.Supplier, &p.From, &p.Ordered, &p.By, &p.Expected, &p.Note, (*zeronull.Timestamptz)(&p.Closed))
 	return p, err
 }
 
@@ -36,7 +36,7 @@ func (t salesTx) Purchase(ctx context.Context, id string) (stock.Purchase, error
 }
 
 func (t salesTx) LockPurchase(ctx context.Context, id string) (stock.Purchase, error) {
-	return t.purchase(ctx, id, " FOR NO KEY UPDATE")
+	return t.purchase(ctx, id, " FOR NO KEY UPDATE OF p")
 }
 
 func (t salesTx) purchase(ctx context.Context, id, lock string) (stock.Purchase, error) {
@@ -44,7 +44,7 @@ func (t salesTx) purchase(ctx context.Context, id, lock string) (stock.Purchase,
 	if err != nil {
 		return stock.Purchase{}, err
 	}
-	rows, _ := t.Query(ctx, "SELECT "+purchaseColumns+" FROM purchase p WHERE p.id = $1"+lock, k)
+	rows, _ := t.Query(ctx, "SELECT "+purchaseColumns+"WHERE p.id = $1"+lock, k)
 	p, err := pgx.CollectExactlyOneRow(rows, scanPurchase)
 	if err != nil {
 		return p, missing(err, "purchase")
@@ -53,7 +53,7 @@ func (t salesTx) purchase(ctx context.Context, id, lock string) (stock.Purchase,
 }
 
 func (t salesTx) Purchases(ctx context.Context, limit int) ([]stock.Purchase, error) {
-	rows, _ := t.Query(ctx, "SELECT "+purchaseColumns+" FROM purchase p ORDER BY p.closed IS NOT NULL, p.closed DESC, p.expected, p.id LIMIT $1", limit)
+	rows, _ := t.Query(ctx, "SELECT "+purchaseColumns+"ORDER BY p.closed IS NOT NULL, p.closed DESC, p.expected, p.id LIMIT $1", limit)
 	list, err := pgx.CollectRows(rows, scanPurchase)
 	if err != nil {
 		return nil, translate(err)
@@ -68,11 +68,11 @@ func (t salesTx) purchaseLines(ctx context.Context, list []stock.Purchase, to fu
 	for i, p := range list {
 		at[p.ID], ids[i] = i, p.ID
 	}
-	rows, _ := t.Query(ctx, `SELECT l.purchase::text, l.offer::text, o.item, o.pack, l.packs::int, l.came::int, l.price
-		FROM purchase_line l JOIN offer o ON o.id = l.offer WHERE l.purchase = ANY($1::uuid[]) ORDER BY o.item, o.pack`, ids)
+	rows, _ := t.Query(ctx, `SELECT l.purchase::text, l.offer::text, o.item, o.pack, l.packs::int, l.came::int, l.price, i.name, o.article, i.unit
+		FROM purchase_line l JOIN offer o ON o.id = l.offer JOIN item i ON i.code = o.item WHERE l.purchase = ANY($1::uuid[]) ORDER BY o.item, o.pack`, ids)
 	var of string
 	var l stock.PurchaseLine
-	_, err := pgx.ForEachRow(rows, []any{&of, &l.Offer, &l.Item, &l.Pack, &l.Packs, &l.Came, &l.Price}, func() error {
+	_, err := pgx.ForEachRow(rows, []any{&of, &l.Offer, &l.Item, &l.Pack, &l.Packs, &l.Came, &l.Price, &l.Name, &l.Article, &l.Unit}, func() error {
 		to(at[of], l)
 		return nil
 	})

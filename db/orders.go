@@ -51,7 +51,8 @@ func (t salesTx) Orders(ctx context.Context, f sales.Found) ([]sales.Order, erro
 	pattern, limit := narrowed(f)
 	rows, _ := t.Query(ctx, "SELECT "+orderColumns+orderTables+`WHERE (o.title ILIKE $1 OR c.name ILIKE $1
 		OR concat(o.series, ' ', o.no, ' of ', o.year) ILIKE $1) AND ($3 = '' OR o.customer_id::text = $3)
-		ORDER BY o.accepted DESC, o.id DESC LIMIT $2`, pattern, limit, f.Customer)
+		AND (NOT $4 OR o.state IN ('accepted', 'booked'))
+		ORDER BY o.accepted DESC, o.id DESC LIMIT $2`, pattern, limit, f.Customer, f.Open)
 	list, err := pgx.CollectRows(rows, scanOrder)
 	return list, translate(err)
 }

@@ -122,6 +122,12 @@ func (t salesTx) Taken(ctx context.Context, order, item string) (decimal.Decimal
 	return quantity, money.Round(cost, currency), missing(err, "item")
 }
 
+func (t salesTx) Used(ctx context.Context, item string, since time.Time) (decimal.Decimal, error) {
+	var used decimal.Decimal
+	err := t.QueryRow(ctx, "SELECT -coalesce(sum(quantity), 0) FROM movement WHERE item = $1 AND kind = 'issue' AND at >= $2", item, since).Scan(&used)
+	return used, translate(err)
+}
+
 func (t salesTx) UnitPrice(ctx context.Context, item string, day time.Time) (decimal.Decimal, error) {
 	var price decimal.Decimal
 	err := t.QueryRow(ctx, `SELECT coalesce((SELECT p.amount / o.pack FROM offer o, LATERAL (SELECT amount FROM offer_price

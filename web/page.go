@@ -70,6 +70,14 @@ type page struct {
 	Data     any
 }
 
+// by is who asks, as it stands in the books.
+func by(c *fiber.Ctx) string {
+	if person, ok := guard.Person(c); ok {
+		return person.Name
+	}
+	return "somebody"
+}
+
 // render writes a page.
 func (p *Pages) render(c *fiber.Ctx, status int, name, title, section string, data any) error {
 	v := page{Title: title, Section: section, Workshop: "foamwright", CSRF: p.guard.CSRFToken(c), Words: c.Query("words"), Data: data}

@@ -8,7 +8,6 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
-	"foamwright/api/guard"
 	"foamwright/api/problem"
 	"foamwright/materials/fault"
 	"foamwright/pricing/sales"
@@ -124,11 +123,7 @@ func (p *Pages) editQuote(c *fiber.Ctx) error {
 
 // issue freezes a draft at the price that was on the page.
 func (p *Pages) issue(c *fiber.Ctx, q sales.Quote, v url.Values) error {
-	by := "the owner"
-	if person, ok := guard.Person(c); ok {
-		by = person.Name
-	}
-	_, err := p.sales.Issue(c.UserContext(), q.ID, sales.Shown{Digest: v.Get("digest"), Gross: v.Get("gross")}, by)
+	_, err := p.sales.Issue(c.UserContext(), q.ID, sales.Shown{Digest: v.Get("digest"), Gross: v.Get("gross")}, by(c))
 	return err
 }
 

@@ -180,7 +180,7 @@ func TestIssuingThatFailsKeepsWhatWasTyped(t *testing.T) {
 	w, err := s.sales.Workshop(t.Context())
 	s.must(err)
 	w.Figures.Rates.Hour = decimal.NewFromInt(40)
-	s.must(s.sales.SetWorkshop(t.Context(), w))
+	s.must(s.sales.SetWorkshop(t.Context(), w, "wren"))
 	typed = again(a, typed)
 	a = v.post(path, typed).want(http.StatusConflict)
 	if lost := a.keeps(typed); lost != nil || !strings.Contains(a.words(), "Look at it again, then issue") || issued() != before {

@@ -90,7 +90,7 @@ func (p *Pages) editWorkshop(c *fiber.Ctx) error {
 	r := settings{v: v, page: pageOf(w)}
 	r.read(&w)
 	if r.problems.Empty() {
-		err := p.sales.SetWorkshop(c.UserContext(), w)
+		err := p.sales.SetWorkshop(c.UserContext(), w, by(c))
 		if err == nil {
 			return c.Redirect("/workshop?kept=1", fiber.StatusSeeOther)
 		}

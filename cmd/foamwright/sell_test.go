@@ -222,7 +222,7 @@ func TestAPriceThatMoved(t *testing.T) {
 	w, err := s.Workshop(t.Context())
 	fatal(t, err)
 	w.Figures.Rates.Hour = decimal.NewFromInt(47)
-	fatal(t, s.SetWorkshop(t.Context(), w))
+	fatal(t, s.SetWorkshop(t.Context(), w, "wren"))
 
 	e, err := s.Estimate(t.Context(), s.form)
 	fatal(t, err)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials/measure"
 	"foamwright/pricing/money"
 )
 
@@ -34,6 +35,8 @@ type Want struct {
 	Row
 	Due  time.Time       // the day the first order that waits wants it; zero when none does
 	Used decimal.Decimal // since the day that was asked for
+
+	Waiting []Promise // of orders that are short of it, in the order they come to their share
 }
 
 // Purchase is an order to a supplier.
@@ -41,6 +44,7 @@ type Purchase struct {
 	ID, Series string
 	Year, No   int
 	Supplier   string // ID
+	From       string // the supplier's name, for lists
 	Ordered    time.Time
 	By         string
 	Expected   time.Time
@@ -55,6 +59,9 @@ type PurchaseLine struct {
 	Pack        decimal.Decimal // stock units in one
 	Packs, Came int
 	Price       decimal.Decimal // a pack, as it was ordered
+
+	Name, Article string // of the item, and the supplier's own number, for lists
+	Unit          measure.Unit
 }
 
 // Open is how many packs are still to come.
@@ -110,6 +117,9 @@ func toBuy(ctx context.Context, tx Tx, today, now time.Time) ([]ToBuy, []Want, e
 	if err != nil {
 		return nil, nil, err
 	}
+	if err := waiting(ctx, tx, wants, now); err != nil {
+		return nil, nil, err
+	}
 	suppliers, err := tx.Suppliers(ctx)
 	if err != nil {
 		return nil, nil, err
@@ -143,6 +153,24 @@ func toBuy(ctx context.Context, tx Tx, today, now time.Time) ([]ToBuy, []Want, e
 		}
 	}
 	return list, nobody, nil
+}
+
+// waiting notes which orders are short of each item.
+func waiting(ctx context.Context, tx Tx, wants []Want, now time.Time) error {
+	promises, err := tx.Promises(ctx, codes(wants))
+	if err != nil {
+		return err
+	}
+	short := map[string][]Promise{}
+	for _, p := range promises {
+		if p.Short().IsPositive() && !p.lapsed(now) {
+			short[p.Item] = append(short[p.Item], p)
+		}
+	}
+	for i := range wants {
+		wants[i].Waiting = short[wants[i].Item.Code]
+	}
+	return nil
 }
 
 // cheapestLine covers what is missing of an item from one supplier: one who can deliver in time where there is

@@ -21,6 +21,8 @@ type ListsTx interface {
 	OffcutsKept(ctx context.Context) ([]Mind, error)
 	// Taken is what an order took of an item less what came back, and its cost.
 	Taken(ctx context.Context, order, item string) (decimal.Decimal, money.Amount, error)
+	// Used is what orders took of an item since a day.
+	Used(ctx context.Context, item string, since time.Time) (decimal.Decimal, error)
 	// UnitPrice is what a stock unit is bought at on a day; zero where nobody sells it.
 	UnitPrice(ctx context.Context, item string, day time.Time) (decimal.Decimal, error)
 }

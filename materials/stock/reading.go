@@ -4,6 +4,8 @@ import (
 	"context"
 	"slices"
 	"time"
+
+	"github.com/shopspring/decimal"
 )
 
 // read runs an act that only looks, after what is held past its time was given free.
@@ -43,6 +45,7 @@ type Card struct {
 	Moves    []Movement
 	Promises []Promise // in the order they come to their share
 	Offers   []Offer
+	Used     decimal.Decimal // by orders, in the last year
 }
 
 // Card is one item. Movements are the newest, or those older than a number.
@@ -63,6 +66,9 @@ func (s *Service) Card(ctx context.Context, item string, before int64, most int)
 			return err
 		}
 		if c.Offers, err = tx.Offers(ctx, item); err != nil {
+			return err
+		}
+		if c.Used, err = tx.Used(ctx, item, s.now().AddDate(-1, 0, 0)); err != nil {
 			return err
 		}
 		c.Moves, err = tx.Movements(ctx, item, before, most)

@@ -101,6 +101,9 @@ func (s *Service) replace(ctx context.Context, tx Tx, q Quote, sheet Sheet) (Quo
 	if err != nil {
 		return q, err
 	}
+	if err := open(ctx, tx, versions); err != nil {
+		return q, err
+	}
 	for _, v := range versions {
 		if v.State == Issued {
 			v.State = Replaced

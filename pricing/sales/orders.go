@@ -100,6 +100,41 @@ func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
 	})
 }
 
+// Accepted is the order that was made of a quote, whichever of its versions the customer accepted; false while there
+// is none.
+func (s *Service) Accepted(ctx context.Context, q Quote) (o Order, found bool, err error) {
+	err = s.store.Act(ctx, func(tx Tx) error {
+		versions, err := tx.Versions(ctx, q.Number)
+		if err == nil {
+			o, found, err = accepted(ctx, tx, versions)
+		}
+		return err
+	})
+	return o, found, err
+}
+
+func accepted(ctx context.Context, tx Tx, versions []Quote) (Order, bool, error) {
+	for _, v := range versions {
+		o, err := tx.OrderOf(ctx, v.ID)
+		if err == nil {
+			return o, true, nil
+		}
+		if fault.KindOf(err) != fault.NotFound {
+			return o, false, err
+		}
+	}
+	return Order{}, false, nil
+}
+
+// open refuses another version of what was accepted: it is an order now.
+func open(ctx context.Context, tx Tx, versions []Quote) error {
+	o, found, err := accepted(ctx, tx, versions)
+	if err == nil && found {
+		err = fault.New(fault.State, "Quote %s was accepted: it is order %s now, and there can be no other version of it. Make a new quote for what comes on top.", o.Quote, o.Number)
+	}
+	return err
+}
+
 // Pay notes that the deposit came: the order is booked and its material is promised for good. What lapsed
 // meanwhile is set aside again where it is still there.
 func (s *Service) Pay(ctx context.Context, id string, day time.Time) (Taken, error) {

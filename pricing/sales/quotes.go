@@ -86,7 +86,7 @@ func (s *Service) Discard(ctx context.Context, id string) error {
 }
 
 // Revise opens a new version of an issued quote as a draft; the issued one stands until the new one is issued.
-// Asked twice, it gives the draft that is already open.
+// Asked twice, it gives the draft that is already open. What was accepted has no other version.
 func (s *Service) Revise(ctx context.Context, id string) (Quote, error) {
 	return read(ctx, s, func(tx Tx) (Quote, error) {
 		q, err := tx.LockQuote(ctx, id)
@@ -98,6 +98,9 @@ func (s *Service) Revise(ctx context.Context, id string) (Quote, error) {
 		}
 		versions, err := tx.Versions(ctx, q.Number)
 		if err != nil {
+			return q, err
+		}
+		if err := open(ctx, tx, versions); err != nil {
 			return q, err
 		}
 		last := versions[len(versions)-1]

@@ -117,10 +117,12 @@ type Renderer interface {
 	Picture(s Sheet) string
 }
 
-// Found is what a list is narrowed by: words in number, name or title; one customer's; how many rows at most.
+// Found is what a list is narrowed by: words in number, name or title; one customer's; of orders those still to be
+// made; how many rows at most.
 type Found struct {
 	Words    string
 	Customer string
+	Open     bool
 	Most     int
 }
 

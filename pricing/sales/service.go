@@ -42,12 +42,23 @@ func (s *Service) Workshop(ctx context.Context) (workshop.Workshop, error) {
 	return read(ctx, s, func(tx Tx) (workshop.Workshop, error) { return tx.Workshop(ctx, s.now()) })
 }
 
-// SetWorkshop replaces the settings after a check.
-func (s *Service) SetWorkshop(ctx context.Context, w workshop.Workshop) error {
+// SetWorkshop replaces the settings after a check; by is who says so. When the shelf is valued another way from now
+// on, the books are made to equal what lies there.
+func (s *Service) SetWorkshop(ctx context.Context, w workshop.Workshop, by string) error {
 	if err := w.Check(); err != nil {
 		return err
 	}
-	return s.store.Act(ctx, func(tx Tx) error { return tx.SetWorkshop(ctx, w) })
+	return s.store.Act(ctx, func(tx Tx) error {
+		now := s.now()
+		was, err := tx.Workshop(ctx, now)
+		if err != nil {
+			return err
+		}
+		if err := tx.SetWorkshop(ctx, w); err != nil || was.Costing == w.Costing || w.Costing != stock.FirstIn {
+			return err
+		}
+		return stock.Recost(ctx, tx, by, now)
+	})
 }
 
 // Estimate prices a written spec with today's figures; nothing is stored.

@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"foamwright/materials/fault"
 	"foamwright/materials/shield"
 	"foamwright/materials/stock"
@@ -35,6 +37,10 @@ type Workshop struct {
 	DepositDays int           // a deposit is due so many days after a quote was accepted; material is held until then
 	Costing     stock.Costing // how the books value what goes off the shelf
 	ScrapDays   int           // an offcut that lay so long is offered for the bin
+
+	// For the hint how much to buy at a time.
+	OrderCost    decimal.Decimal // of one order to a supplier, in time and carriage
+	HoldingShare decimal.Decimal // what a year on the shelf costs, of the worth of what lies there
 }
 
 // Usual is a workshop with the figures of common practice and nothing of its own. Settings kept by an earlier
@@ -43,6 +49,7 @@ func Usual() Workshop {
 	return Workshop{
 		Figures:     pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()},
 		DepositDays: 7, Costing: stock.Average, ScrapDays: 365, // common practice, no source
+		OrderCost: decimal.New(10, 0), HoldingShare: decimal.New(2, -1), // common practice, no source
 	}
 }
 
@@ -73,6 +80,12 @@ func (w Workshop) Check() error {
 	}
 	if w.ScrapDays < 1 || w.ScrapDays > 3650 {
 		l.Add("scrap_days", strconv.Itoa(w.ScrapDays), "Write a number of days from 1 to 3650.")
+	}
+	if w.OrderCost.IsNegative() || w.OrderCost.GreaterThan(decimal.New(1000, 0)) {
+		l.Add("order_cost", w.OrderCost.String(), "Write an amount from 0 to 1000.")
+	}
+	if w.HoldingShare.IsNegative() || w.HoldingShare.GreaterThan(decimal.New(1, 0)) {
+		l.Add("holding_share", w.HoldingShare.String(), "Write a share from 0 to 100 %.")
 	}
 	if w.Costing != stock.Average && w.Costing != stock.FirstIn {
 		l.Add("costing", string(w.Costing), "Choose average or first in.")
