@@ -41,7 +41,15 @@ func (p Price) Check() error {
 // plain takes away what a text field of a browser or a spreadsheet adds: space around, and ends of lines of two
 // characters.
 func plain(s string) string {
-	return strings.TrimSpace(strings.ReplaceAll(s, "\r\n", "\n"))
+	return strings.TrimSpace(oneEnd(s))
+}
+
+// oneEnd makes every end of a line one character.
+func oneEnd(s string) string {
+	for strings.Contains(s, "\r\n") {
+		s = strings.ReplaceAll(s, "\r\n", "\n")
+	}
+	return s
 }
 
 func (s Supplier) tidy() Supplier {
@@ -54,9 +62,17 @@ func (o Offer) tidy() Offer {
 	return o
 }
 
-// tidy gives an item and what it is the same code, name and unit, and copies what it points to.
 func (i Item) tidy() Item {
 	i.Code, i.Name = plain(i.Code), plain(i.Name)
+	i = i.settled()
+	if i.Liquid != nil {
+		i.Liquid.Colour = plain(i.Liquid.Colour)
+	}
+	return i
+}
+
+// settled gives an item and what it is the same code, name and unit, and copies what it points to.
+func (i Item) settled() Item {
 	switch {
 	case i.Foam != nil:
 		f := *i.Foam
@@ -64,7 +80,7 @@ func (i Item) tidy() Item {
 		i.Foam = &f
 	case i.Liquid != nil:
 		q := *i.Liquid
-		q.Code, q.Name, q.Colour = i.Code, i.Name, plain(q.Colour)
+		q.Code, q.Name = i.Code, i.Name
 		i.Liquid = &q
 	case i.Good != nil:
 		g := *i.Good

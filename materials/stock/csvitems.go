@@ -1,0 +1,278 @@
+package stock
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials"
+	"foamwright/materials/fault"
+	"foamwright/materials/measure"
+)
+
+// column is one property of an item in a file.
+type column struct {
+	name  string
+	field string                            // what Check calls it
+	of    []Family                          // that have it; all when empty
+	write func(i Item) string               // called for these families only
+	read  func(r row, name string, i *Item) // likewise
+}
+
+const (
+	colCode  = "code"
+	colKind  = "kind"
+	colPlace = "place"
+)
+
+// itemColumns are the columns of a file of items, in trade words. Empty means none.
+func itemColumns() []column {
+	return slices.Concat(commonColumns(), foamColumns(), liquidColumns(), goodColumns(), keepingColumns())
+}
+
+func commonColumns() []column {
+	return []column{
+		{colCode, "code", nil, func(i Item) string { return guarded(i.Code) }, func(r row, n string, i *Item) {}},
+		{"name", "name", nil, func(i Item) string { return guarded(i.Name) }, func(r row, n string, i *Item) { i.Name = r.text(n) }},
+		{colKind, "kind", nil, func(i Item) string { return string(i.Family()) }, func(r row, n string, i *Item) {}},
+		{"unit", "unit", nil, func(i Item) string { return string(i.Unit) }, readUnit},
+		{colPlace, "place", nil, func(i Item) string { return strconv.Itoa(i.Place) }, func(r row, n string, i *Item) {
+			if strings.TrimSpace(r.text(n)) != "" {
+				i.Place = r.whole(n)
+			}
+		}},
+		{"use", "use", []Family{Liquid, Good}, func(i Item) string { return guarded(string(i.Use())) }, func(r row, n string, i *Item) {
+			use := materials.Use(r.text(n))
+			if i.Liquid != nil {
+				i.Liquid.Use = use
+			} else {
+				i.Good.Use = use
+			}
+		}},
+		{"density", "density", []Family{Foam, Liquid}, func(i Item) string {
+			if i.Foam != nil {
+				return none(i.Foam.Density)
+			}
+			return none(i.Liquid.Density)
+		}, func(r row, n string, i *Item) {
+			if i.Foam != nil {
+				i.Foam.Density = r.number(n)
+			} else {
+				i.Liquid.Density = r.number(n)
+			}
+		}},
+	}
+}
+
+func readUnit(r row, n string, i *Item) {
+	unit, err := measure.ParseUnit(r.text(n))
+	if err != nil {
+		_ = r.check(err, func(string) string { return n }) // always Invalid
+		return
+	}
+	i.Unit = unit
+	if i.Good != nil {
+		i.Good.Unit = unit
+	}
+}
+
+func foamColumns() []column {
+	of := []Family{Foam}
+	length := func(name, field string, at func(*materials.Foam) *measure.Length) column {
+		return column{name, field, of, func(i Item) string { return none(at(i.Foam).Decimal()) }, func(r row, n string, i *Item) { *at(i.Foam) = r.length(n) }}
+	}
+	return []column{
+		{"form", "form", of, func(i Item) string { return string(i.Foam.Form) }, func(r row, n string, i *Item) { i.Foam.Form = materials.Form(strings.TrimSpace(r.text(n))) }},
+		length("thickness mm", "thickness", func(f *materials.Foam) *measure.Length { return &f.Thickness }),
+		length("width mm", "width", func(f *materials.Foam) *measure.Length { return &f.Width }),
+		length("height mm", "height", func(f *materials.Foam) *measure.Length { return &f.Height }),
+		length("pitch mm", "pitch", func(f *materials.Foam) *measure.Length { return &f.Pitch }),
+		{"textured", "textured", of, func(i Item) string { return ticked(i.Foam.Textured) }, func(r row, n string, i *Item) { i.Foam.Textured = r.tick(n) }},
+	}
+}
+
+func liquidColumns() []column {
+	of := []Family{Liquid}
+	figure := func(name, field string, shift int32, at func(*materials.Liquid) *decimal.Decimal) column {
+		return column{name, field, of, func(i Item) string { return none(at(i.Liquid).Shift(shift)) }, func(r row, n string, i *Item) { *at(i.Liquid) = r.number(n).Shift(-shift) }}
+	}
+	return []column{
+		{"colour", "colour", of, func(i Item) string { return guarded(i.Liquid.Colour) }, func(r row, n string, i *Item) { i.Liquid.Colour = r.text(n) }},
+		{"swatch", "swatch", of, func(i Item) string { return i.Liquid.Swatch }, func(r row, n string, i *Item) { i.Liquid.Swatch = strings.ToLower(strings.TrimSpace(r.text(n))) }},
+		figure("solids %", "solids", 2, func(q *materials.Liquid) *decimal.Decimal { return &q.Solids }),
+		figure("spread l/m²", "spread", 0, func(q *materials.Liquid) *decimal.Decimal { return &q.Spread }),
+		figure("first spread l/m²", "first_spread", 0, func(q *materials.Liquid) *decimal.Decimal { return &q.FirstSpread }),
+		figure("loss %", "loss", 2, func(q *materials.Liquid) *decimal.Decimal { return &q.Loss }),
+		{"flags", "flags", of, func(i Item) string { return strings.ReplaceAll(join(i.Liquid.Flags), ",", "") }, func(r row, n string, i *Item) {
+			i.Liquid.Flags = nil
+			for _, f := range strings.Fields(r.text(n)) {
+				i.Liquid.Flags = append(i.Liquid.Flags, materials.Flag(f))
+			}
+		}},
+	}
+}
+
+func goodColumns() []column {
+	of := []Family{Good}
+	side := func(name string, k int) column {
+		return column{name, "holds", of, func(i Item) string { return none(i.Good.Holds[k].Decimal()) }, func(r row, n string, i *Item) { i.Good.Holds[k] = r.length(n) }}
+	}
+	return []column{
+		{"mass kg", "mass", of, func(i Item) string { return none(i.Good.Mass) }, func(r row, n string, i *Item) { i.Good.Mass = r.number(n) }},
+		side("holds length mm", 0), side("holds width mm", 1), side("holds depth mm", 2),
+	}
+}
+
+func keepingColumns() []column {
+	days := func(name, field string, at func(*Item) *int) column {
+		return column{name, field, nil, func(i Item) string { return none(decimal.NewFromInt(int64(*at(&i)))) }, func(r row, n string, i *Item) { *at(i) = r.whole(n) }}
+	}
+	bound := func(name, field string, at func(*Climate) **int) column {
+		return column{name, field, nil, func(i Item) string {
+			if v := *at(&i.Climate); v != nil {
+				return strconv.Itoa(*v)
+			}
+			return ""
+		}, func(r row, n string, i *Item) {
+			*at(&i.Climate) = nil
+			if strings.TrimSpace(r.text(n)) != "" {
+				v := r.whole(n)
+				*at(&i.Climate) = &v
+			}
+		}}
+	}
+	return []column{
+		{"buy when below", "least", nil, func(i Item) string { return none(i.Least) }, func(r row, n string, i *Item) { i.Least = r.number(n) }},
+		days("keeps sealed days", "sealed_days", func(i *Item) *int { return &i.SealedDays }),
+		days("keeps opened days", "opened_days", func(i *Item) *int { return &i.OpenedDays }),
+		bound("coldest °C", "coldest", func(c *Climate) **int { return &c.Coldest }),
+		bound("warmest °C", "warmest", func(c *Climate) **int { return &c.Warmest }),
+		bound("dampest %", "dampest", func(c *Climate) **int { return &c.Dampest }),
+		{"no longer used", "retired", nil, func(i Item) string { return ticked(i.Retired) }, func(r row, n string, i *Item) { i.Retired = r.tick(n) }},
+	}
+}
+
+// length reads mm, exact to the nanometre.
+func (r row) length(name string) measure.Length {
+	nm := r.number(name).Shift(6)
+	if !nm.IsInteger() || nm.Abs().GreaterThan(decimal.New(1, 12)) {
+		r.wrong(r.n, name, r.text(name), "Write a length in mm of at most a kilometre, with at most six places.")
+		return 0
+	}
+	return measure.Length(nm.IntPart())
+}
+
+// ItemColumns are the names of the columns in a file of items.
+func ItemColumns() []string { return named(itemColumns()) }
+
+func named(columns []column) []string {
+	names := make([]string, len(columns))
+	for i, c := range columns {
+		names[i] = c.name
+	}
+	return names
+}
+
+// record is an item as one row of a file.
+func record(columns []column, i Item) []string {
+	cells := make([]string, len(columns))
+	for k, c := range columns {
+		if len(c.of) == 0 || slices.Contains(c.of, i.Family()) {
+			cells[k] = c.write(i)
+		}
+	}
+	return cells
+}
+
+// WriteItems writes items as CSV, a row each.
+func WriteItems(w io.Writer, items []Item) error {
+	columns := itemColumns()
+	rows := make([][]string, len(items))
+	for k, i := range items {
+		rows[k] = record(columns, i)
+	}
+	return writeTable(w, named(columns), rows)
+}
+
+// ReadItems reads a file of items over those there are: of an item that is there, columns that the file does not
+// have stay as they are. It gives the items of the file in its order, or a fault with everything that is wrong.
+func ReadItems(data []byte, there []Item) ([]Item, error) {
+	columns := itemColumns()
+	t, err := readTable(data, named(columns), []string{colCode, "name", colKind, "unit"})
+	if err != nil {
+		return nil, err
+	}
+	have, seen := map[string]Item{}, map[string]int{}
+	for _, i := range there {
+		have[i.Code] = i
+	}
+	var items []Item
+	for _, r := range t.rows {
+		code := strings.TrimSpace(r.text(colCode))
+		i, ok := r.begin(code, have[code])
+		if first, twice := seen[code]; twice {
+			r.wrong(r.n, colCode, code, fmt.Sprintf("Row %d has this code too.", first))
+			continue
+		}
+		seen[code] = r.n
+		if !ok {
+			continue
+		}
+		before := t.Len()
+		for _, c := range columns {
+			switch {
+			case !t.has(c.name):
+			case len(c.of) == 0 || slices.Contains(c.of, i.Family()):
+				c.read(r, c.name, &i)
+			case r.text(c.name) != "":
+				r.wrong(r.n, c.name, r.text(c.name), fmt.Sprintf("A %s has none. Leave it empty.", i.Family()))
+			}
+		}
+		if t.Len() == before {
+			if err := r.check(i.tidy().Check(), r.column(columns, i.Family())); err != nil {
+				return nil, err
+			}
+		}
+		items = append(items, i.settled())
+	}
+	return items, t.Err()
+}
+
+// column is the column of a family that shows a field.
+func (r row) column(columns []column, of Family) func(field string) string {
+	return func(field string) string {
+		for _, c := range columns {
+			if c.field == field && (len(c.of) == 0 || slices.Contains(c.of, of)) {
+				return c.name
+			}
+		}
+		return field
+	}
+}
+
+// begin is the item a row is read into: the one of its code, copied, or a new one of its kind.
+func (r row) begin(code string, there Item) (Item, bool) {
+	kind := Family(strings.ToLower(strings.TrimSpace(r.text(colKind))))
+	i := there.tidy()
+	switch {
+	case kind == there.Family() && kind != "":
+		return i, true
+	case there.Family() != "":
+		r.wrong(r.n, colKind, string(kind), fmt.Sprintf("%s is a %s, and that stays. List what is something else under another code.", fault.Shorten(code), there.Family()))
+		return i, false
+	}
+	switch kind {
+	case Foam:
+		return Item{Code: code, Foam: &materials.Foam{}}.tidy(), true
+	case Liquid:
+		return Item{Code: code, Liquid: &materials.Liquid{}}.tidy(), true
+	case Good:
+		return Item{Code: code, Good: &materials.Good{}}.tidy(), true
+	}
+	r.wrong(r.n, colKind, string(kind), "Write what it is: foam, liquid or good.")
+	return i, false
+}
