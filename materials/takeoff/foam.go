@@ -19,7 +19,7 @@ type FoamPlan struct {
 	Foam   materials.Foam
 	Job    cutplan.Job
 	Plan   cutplan.Plan
-	Sheets int
+	Sheets int              // whole ones that are opened
 	Net    measure.Quantity // finished parts, m²
 	Kept   measure.Quantity // offcuts worth keeping, m²
 	Sheet  measure.Quantity // one sheet, m²
@@ -32,6 +32,28 @@ const opened = 1000
 // need them; the foams share the budget. keptShare is what a kept offcut is worth of new (0.5), which the plan
 // weighs against sheets opened.
 func PlanFoam(ctx context.Context, s shield.Shield, c materials.Catalogue, u Usage, keptShare decimal.Decimal, planner cutplan.Planner, b cutplan.Budget) ([]FoamPlan, error) {
+	plans, err := Foams(s, c, u, keptShare)
+	if err != nil {
+		return nil, err
+	}
+	b.Evaluations /= max(len(plans), 1)
+	for i := range plans {
+		f := &plans[i]
+		if err := f.tooMany(s.Spec.Quantity); err != nil {
+			return nil, err
+		}
+		plan, err := planner.Plan(ctx, f.Job, b)
+		if err != nil {
+			return nil, f.unplanned(err)
+		}
+		f.settle(plan)
+	}
+	return plans, nil
+}
+
+// Foams are the foams that a number of equal shields is cut from, each with its job on catalogue sheets and the
+// area of its parts, in the order the parts need them. Nothing is planned yet.
+func Foams(s shield.Shield, c materials.Catalogue, u Usage, keptShare decimal.Decimal) ([]FoamPlan, error) {
 	var plans []FoamPlan
 	at := map[string]int{}
 	net := map[string]float64{}
@@ -53,29 +75,27 @@ func PlanFoam(ctx context.Context, s shield.Shield, c materials.Catalogue, u Usa
 		plans[i].Job.Pieces = append(plans[i].Job.Pieces, piece)
 		net[part.Foam] += part.Net * float64(part.Count*s.Spec.Quantity)
 	}
-	b.Evaluations /= max(len(plans), 1)
 	for i := range plans {
 		f := &plans[i]
-		if err := f.tooMany(s.Spec.Quantity); err != nil {
-			return nil, err
-		}
-		plan, err := planner.Plan(ctx, f.Job, b)
-		if err != nil {
-			if fault.KindOf(err) == fault.Invalid {
-				return nil, f.unplanned(err)
-			}
-			return nil, fmt.Errorf("cut plan of %s: %w", f.Foam.Code, err)
-		}
-		f.Plan, f.Sheets = plan, len(plan.Sheets)
-		kept := 0.0
-		for _, o := range plan.Offcuts {
-			kept += o.Area
-		}
 		f.Net = measure.Of(net[f.Foam.Code]/1e6, measure.SquareMetre)
-		f.Kept = measure.Of(kept/1e6, measure.SquareMetre)
 		f.Sheet = measure.Of(f.Foam.Width.MM()*f.Foam.Height.MM()/1e6, measure.SquareMetre)
 	}
 	return plans, nil
+}
+
+// settle takes a plan and what follows from it.
+func (f *FoamPlan) settle(plan cutplan.Plan) {
+	f.Plan, f.Sheets = plan, 0
+	for _, o := range plan.Sheets {
+		if !f.Job.Sheets[o.Sheet].Offcut {
+			f.Sheets++
+		}
+	}
+	kept := 0.0
+	for _, o := range plan.Offcuts {
+		kept += o.Area
+	}
+	f.Kept = measure.Of(kept/1e6, measure.SquareMetre)
 }
 
 // tooMany refuses more pieces than a plan has time for, and says how many shields it would have time for.
@@ -96,6 +116,9 @@ func (f FoamPlan) tooMany(quantity int) error {
 
 // unplanned names the foam in what the plan refused; where in the job it was is the plan's own affair.
 func (f FoamPlan) unplanned(err error) error {
+	if fault.KindOf(err) != fault.Invalid {
+		return fmt.Errorf("cut plan of %s: %w", f.Foam.Code, err)
+	}
 	var l fault.List
 	for _, p := range fault.ProblemsOf(err) {
 		l.Add("", "", f.Foam.Name+": "+p.Remedy)

@@ -130,6 +130,7 @@ type Found struct {
 type Tx interface {
 	workshop.Store
 	stock.Tx
+	CuttingTx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)
