@@ -139,7 +139,7 @@ func (l *checks) foam(f materials.Foam) {
 	l.length("width", f.Width, 50*mm, 5000*mm)
 	l.length("height", f.Height, 50*mm, 50_000*mm)
 	l.length("pitch", f.Pitch, 0, 5000*mm)
-	l.decimal("density", f.Density, "0", "1000")
+	l.decimal("density_kg_m3", f.Density, "0", "1000")
 }
 
 func (l *checks) liquid(q materials.Liquid) {
@@ -148,7 +148,7 @@ func (l *checks) liquid(q materials.Liquid) {
 	if q.Swatch != "" && !swatchPattern.MatchString(q.Swatch) {
 		l.Add("swatch", q.Swatch, "Write the colour as it is drawn: # and six of 0-9 and a-f, for example #8f3b34.")
 	}
-	l.decimal("density", q.Density, "0", "10")
+	l.decimal("density_kg_l", q.Density, "0", "10")
 	l.decimal("solids", q.Solids, "0", "1")
 	l.decimal("spread", q.Spread, "0", "10")
 	l.decimal("first_spread", q.FirstSpread, "0", "10")
@@ -163,8 +163,8 @@ func (l *checks) liquid(q materials.Liquid) {
 func (l *checks) good(g materials.Good) {
 	l.use(g.Use, GoodUses())
 	l.decimal("mass", g.Mass, "0", "1000")
-	for _, side := range g.Holds {
-		l.length("holds", side, 0, 5*measure.Metre)
+	for k, field := range []string{"holds_length", "holds_width", "holds_depth"} {
+		l.length(field, g.Holds[k], 0, 5*measure.Metre)
 	}
 }
 

@@ -18,12 +18,11 @@ import (
 
 // What a file may hold at most.
 const (
-	MaxCSV      = 2 << 20 // bytes
-	mostRows    = 10_000
-	mostWrong   = 50 // problems that are named at once
-	byteOrder   = "\ufeff"
-	yes         = "yes"
-	rowsAndName = "row %d, %s"
+	MaxCSV    = 2 << 20 // bytes
+	mostRows  = 10_000
+	mostWrong = 50 // problems that are named at once
+	byteOrder = "\ufeff"
+	yes       = "yes"
 )
 
 // risky are the characters that make a spreadsheet take a text for a formula. In front of them, and of the mark
@@ -61,7 +60,10 @@ func (t *table) wrong(n int, column, value, remedy string) {
 	case t.Len() == mostWrong:
 		t.Add("", "", fmt.Sprintf("There is more to put right after these %d.", mostWrong))
 	case t.Len() < mostWrong:
-		t.Add(fmt.Sprintf(rowsAndName, n, column), value, remedy)
+		if n > 0 { // else it is an entry of a form
+			column = fmt.Sprintf("row %d, %s", n, column)
+		}
+		t.Add(column, value, remedy)
 	}
 }
 

@@ -14,55 +14,45 @@ import (
 	"foamwright/materials/measure"
 )
 
-// column is one property of an item in a file.
+// column is one property of an item as it is written: a cell of a file, an entry of a form.
 type column struct {
-	name  string
-	field string                            // what Check calls it
+	name  string                            // in files
+	field string                            // in forms and faults
 	of    []Family                          // that have it; all when empty
 	write func(i Item) string               // called for these families only
 	read  func(r row, name string, i *Item) // likewise
 }
 
+// has tells whether items of a family have the property.
+func (c column) has(f Family) bool { return len(c.of) == 0 || slices.Contains(c.of, f) }
+
 const (
-	colCode  = "code"
-	colKind  = "kind"
-	colPlace = "place"
+	colCode = "code"
+	colKind = "kind"
 )
 
-// itemColumns are the columns of a file of items, in trade words. Empty means none.
+// itemColumns are the properties of items, in trade words. Empty means none.
 func itemColumns() []column {
 	return slices.Concat(commonColumns(), foamColumns(), liquidColumns(), goodColumns(), keepingColumns())
 }
 
 func commonColumns() []column {
 	return []column{
-		{colCode, "code", nil, func(i Item) string { return guarded(i.Code) }, func(r row, n string, i *Item) {}},
-		{"name", "name", nil, func(i Item) string { return guarded(i.Name) }, func(r row, n string, i *Item) { i.Name = r.text(n) }},
-		{colKind, "kind", nil, func(i Item) string { return string(i.Family()) }, func(r row, n string, i *Item) {}},
+		{colCode, "code", nil, func(i Item) string { return i.Code }, func(row, string, *Item) {}}, // read by begin
+		{"name", "name", nil, func(i Item) string { return i.Name }, func(r row, n string, i *Item) { i.Name = r.text(n) }},
+		{colKind, "kind", nil, func(i Item) string { return string(i.Family()) }, func(row, string, *Item) {}}, // read by begin
 		{"unit", "unit", nil, func(i Item) string { return string(i.Unit) }, readUnit},
-		{colPlace, "place", nil, func(i Item) string { return strconv.Itoa(i.Place) }, func(r row, n string, i *Item) {
+		{"place", "place", nil, func(i Item) string { return none(decimal.NewFromInt(int64(i.Place))) }, func(r row, n string, i *Item) {
 			if strings.TrimSpace(r.text(n)) != "" {
 				i.Place = r.whole(n)
 			}
 		}},
-		{"use", "use", []Family{Liquid, Good}, func(i Item) string { return guarded(string(i.Use())) }, func(r row, n string, i *Item) {
+		{"use", "use", []Family{Liquid, Good}, func(i Item) string { return string(i.Use()) }, func(r row, n string, i *Item) {
 			use := materials.Use(r.text(n))
 			if i.Liquid != nil {
 				i.Liquid.Use = use
 			} else {
 				i.Good.Use = use
-			}
-		}},
-		{"density", "density", []Family{Foam, Liquid}, func(i Item) string {
-			if i.Foam != nil {
-				return none(i.Foam.Density)
-			}
-			return none(i.Liquid.Density)
-		}, func(r row, n string, i *Item) {
-			if i.Foam != nil {
-				i.Foam.Density = r.number(n)
-			} else {
-				i.Liquid.Density = r.number(n)
 			}
 		}},
 	}
@@ -91,6 +81,7 @@ func foamColumns() []column {
 		length("width mm", "width", func(f *materials.Foam) *measure.Length { return &f.Width }),
 		length("height mm", "height", func(f *materials.Foam) *measure.Length { return &f.Height }),
 		length("pitch mm", "pitch", func(f *materials.Foam) *measure.Length { return &f.Pitch }),
+		{"density kg/m³", "density_kg_m3", of, func(i Item) string { return none(i.Foam.Density) }, func(r row, n string, i *Item) { i.Foam.Density = r.number(n) }},
 		{"textured", "textured", of, func(i Item) string { return ticked(i.Foam.Textured) }, func(r row, n string, i *Item) { i.Foam.Textured = r.tick(n) }},
 	}
 }
@@ -101,8 +92,9 @@ func liquidColumns() []column {
 		return column{name, field, of, func(i Item) string { return none(at(i.Liquid).Shift(shift)) }, func(r row, n string, i *Item) { *at(i.Liquid) = r.number(n).Shift(-shift) }}
 	}
 	return []column{
-		{"colour", "colour", of, func(i Item) string { return guarded(i.Liquid.Colour) }, func(r row, n string, i *Item) { i.Liquid.Colour = r.text(n) }},
+		{"colour", "colour", of, func(i Item) string { return i.Liquid.Colour }, func(r row, n string, i *Item) { i.Liquid.Colour = r.text(n) }},
 		{"swatch", "swatch", of, func(i Item) string { return i.Liquid.Swatch }, func(r row, n string, i *Item) { i.Liquid.Swatch = strings.ToLower(strings.TrimSpace(r.text(n))) }},
+		figure("density kg/l", "density_kg_l", 0, func(q *materials.Liquid) *decimal.Decimal { return &q.Density }),
 		figure("solids %", "solids", 2, func(q *materials.Liquid) *decimal.Decimal { return &q.Solids }),
 		figure("spread l/m²", "spread", 0, func(q *materials.Liquid) *decimal.Decimal { return &q.Spread }),
 		figure("first spread l/m²", "first_spread", 0, func(q *materials.Liquid) *decimal.Decimal { return &q.FirstSpread }),
@@ -118,12 +110,12 @@ func liquidColumns() []column {
 
 func goodColumns() []column {
 	of := []Family{Good}
-	side := func(name string, k int) column {
-		return column{name, "holds", of, func(i Item) string { return none(i.Good.Holds[k].Decimal()) }, func(r row, n string, i *Item) { i.Good.Holds[k] = r.length(n) }}
+	side := func(name, field string, k int) column {
+		return column{name, field, of, func(i Item) string { return none(i.Good.Holds[k].Decimal()) }, func(r row, n string, i *Item) { i.Good.Holds[k] = r.length(n) }}
 	}
 	return []column{
 		{"mass kg", "mass", of, func(i Item) string { return none(i.Good.Mass) }, func(r row, n string, i *Item) { i.Good.Mass = r.number(n) }},
-		side("holds length mm", 0), side("holds width mm", 1), side("holds depth mm", 2),
+		side("holds length mm", "holds_length", 0), side("holds width mm", "holds_width", 1), side("holds depth mm", "holds_depth", 2),
 	}
 }
 
@@ -181,7 +173,7 @@ func named(columns []column) []string {
 func record(columns []column, i Item) []string {
 	cells := make([]string, len(columns))
 	for k, c := range columns {
-		if len(c.of) == 0 || slices.Contains(c.of, i.Family()) {
+		if c.has(i.Family()) {
 			cells[k] = c.write(i)
 		}
 	}
@@ -194,6 +186,11 @@ func WriteItems(w io.Writer, items []Item) error {
 	rows := make([][]string, len(items))
 	for k, i := range items {
 		rows[k] = record(columns, i)
+		for j, cell := range rows[k] {
+			if _, figure := decimal.NewFromString(cell); figure != nil || columns[j].field == "name" || columns[j].field == "colour" {
+				rows[k][j] = guarded(cell)
+			}
+		}
 	}
 	return writeTable(w, named(columns), rows)
 }
@@ -222,36 +219,37 @@ func ReadItems(data []byte, there []Item) ([]Item, error) {
 		if !ok {
 			continue
 		}
-		before := t.Len()
-		for _, c := range columns {
-			switch {
-			case !t.has(c.name):
-			case len(c.of) == 0 || slices.Contains(c.of, i.Family()):
-				c.read(r, c.name, &i)
-			case r.text(c.name) != "":
-				r.wrong(r.n, c.name, r.text(c.name), fmt.Sprintf("A %s has none. Leave it empty.", i.Family()))
-			}
-		}
-		if t.Len() == before {
-			if err := r.check(i.tidy().Check(), r.column(columns, i.Family())); err != nil {
-				return nil, err
-			}
+		if err := r.readInto(columns, &i, func(c column) string { return c.name }); err != nil {
+			return nil, err
 		}
 		items = append(items, i.settled())
 	}
 	return items, t.Err()
 }
 
-// column is the column of a family that shows a field.
-func (r row) column(columns []column, of Family) func(field string) string {
-	return func(field string) string {
+// readInto reads the properties of an item, as they are called in the row, and checks it.
+func (r row) readInto(columns []column, i *Item, called func(column) string) error {
+	before := r.Len()
+	for _, c := range columns {
+		switch name := called(c); {
+		case !r.has(name):
+		case c.has(i.Family()):
+			c.read(r, name, i)
+		case r.text(name) != "":
+			r.wrong(r.n, name, r.text(name), fmt.Sprintf("A %s has none. Leave it empty.", i.Family()))
+		}
+	}
+	if r.Len() > before {
+		return nil
+	}
+	return r.check(i.tidy().Check(), func(field string) string {
 		for _, c := range columns {
-			if c.field == field && (len(c.of) == 0 || slices.Contains(c.of, of)) {
-				return c.name
+			if c.field == field && c.has(i.Family()) {
+				return called(c)
 			}
 		}
 		return field
-	}
+	})
 }
 
 // begin is the item a row is read into: the one of its code, copied, or a new one of its kind.
