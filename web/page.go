@@ -32,6 +32,11 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"price":   func(a money.Amount) string { return words.Price(a) },
 		"date":    words.Date,
 		"ago":     func(t time.Time) string { return words.Ago(time.Since(t)) },
+		"qty":     quantity,
+		"signed":  signed,
+		"worth":   worth,
+		"iso":     iso,
+		"in":      away,
 		"ordinal": func(what string, i int) string { return fmt.Sprint(what, " ", i+1) },
 		"field": func(problems map[string]string, blamed, name, label, value string) entry {
 			return entry{Name: name, Label: label, Value: value, Problem: problems[blamed], ID: id(name)}
@@ -80,7 +85,10 @@ func by(c *fiber.Ctx) string {
 
 // render writes a page.
 func (p *Pages) render(c *fiber.Ctx, status int, name, title, section string, data any) error {
-	v := page{Title: title, Section: section, Workshop: "foamwright", CSRF: p.guard.CSRFToken(c), Words: c.Query("words"), Data: data}
+	v := page{Title: title, Section: section, Workshop: "foamwright", CSRF: p.guard.CSRFToken(c), Data: data}
+	if section == "quotes" {
+		v.Words = c.Query("words")
+	}
 	if person, ok := guard.Person(c); ok {
 		v.Person = &person
 		if w, err := p.sales.Workshop(c.UserContext()); err == nil {

@@ -12,13 +12,6 @@ import (
 	"foamwright/pricing/people"
 )
 
-// nothingHere is where people go whose pages do not exist yet.
-const nothingHere = "nothing-here"
-
-func (p *Pages) nothingHere(c *fiber.Ctx) error {
-	return p.render(c, fiber.StatusOK, "nothing-here", "Welcome", "", nil)
-}
-
 // entryForm is any of the small forms that let people in: what was typed but secrets, and what is wrong.
 type entryForm struct {
 	Login, Name, Next, Token string

@@ -5,6 +5,7 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -32,6 +33,8 @@ type issuedPage struct {
 	Customer sales.Customer
 	Versions []sales.Quote
 	Owner    bool
+	Order    *sales.Order // that was made of it or of another version
+	Stands   bool         // it can be accepted
 }
 
 // quote shows a draft to edit, or an issued quote to read.
@@ -64,8 +67,16 @@ func (p *Pages) showIssued(c *fiber.Ctx, q sales.Quote) error {
 	if err != nil {
 		return err
 	}
-	return p.render(c, fiber.StatusOK, "quote-issued", "Quote "+q.Number.String(), "quotes",
-		issuedPage{q, template.HTML(q.Printed.Picture), customer, versions, owner(c)}) // the picture was made by package drawing
+	data := issuedPage{Quote: q, Picture: template.HTML(q.Printed.Picture), Customer: customer, Versions: versions, Owner: owner(c)} // the picture was made by package drawing
+	order, accepted, err := p.sales.Accepted(ctx, q)
+	if err != nil {
+		return err
+	}
+	if accepted {
+		data.Order = &order
+	}
+	data.Stands = data.Owner && !accepted && q.State == sales.Issued && !time.Now().After(q.ValidUntil)
+	return p.render(c, fiber.StatusOK, "quote-issued", "Quote "+q.Number.String(), "quotes", data)
 }
 
 func (p *Pages) showDraft(c *fiber.Ctx, status int, data quotePage) error {

@@ -60,11 +60,11 @@ func New(o Options) (*Pages, error) {
 
 // Doors are the paths that others than the owner may open.
 func Doors() []guard.Door {
-	return []guard.Door{
+	return append(shelfDoors(),
 		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
-		guard.For("/quotes", people.Bookkeeper), guard.For("/"+nothingHere, people.Roles()...),
-	}
+		guard.For("/quotes", people.Bookkeeper),
+	)
 }
 
 // Open mounts what needs no guard.
@@ -74,7 +74,6 @@ func (p *Pages) Open(r fiber.Router) { r.Get("/static/:name", p.asset) }
 func (p *Pages) Register(r fiber.Router) {
 	owner := p.guard.Require(people.Owner)
 	r.Get("/", p.home)
-	r.Get("/"+nothingHere, p.nothingHere)
 	r.Get(guard.SignInPath, p.signInPage)
 	r.Post(guard.SignInPath, p.signIn)
 	r.Post("/sign-out", p.signOut)
@@ -111,12 +110,14 @@ func (p *Pages) Register(r fiber.Router) {
 
 	r.Get("/workshop", p.workshop)
 	r.Post("/workshop", p.editWorkshop)
+
+	p.registerShelf(r)
 }
 
-// home is the quotes for whoever may see them.
+// home is what wants looking at; the bookkeeper begins with the quotes.
 func (p *Pages) home(c *fiber.Ctx) error {
-	if person, ok := guard.Person(c); ok && person.Role == people.Helper {
-		return c.Redirect("/"+nothingHere, fiber.StatusSeeOther)
+	if person, ok := guard.Person(c); ok && person.Role == people.Bookkeeper {
+		return c.Redirect("/quotes", fiber.StatusSeeOther)
 	}
-	return c.Redirect("/quotes", fiber.StatusSeeOther)
+	return c.Redirect("/today", fiber.StatusSeeOther)
 }

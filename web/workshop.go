@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
+	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/workshop"
 )
@@ -47,6 +48,8 @@ type workshopPage struct {
 	Currency                 string
 	Problems                 map[string]string
 	Kept                     bool
+
+	DepositDays, ScrapDays, Costing, OrderCost, HoldingShare string
 }
 
 func (p *Pages) workshop(c *fiber.Ctx) error {
@@ -64,6 +67,8 @@ func pageOf(w workshop.Workshop) workshopPage {
 	data := workshopPage{
 		Head: w.Head, Address: strings.Join(w.Head.Address, "\n"), Terms: strings.Join(w.Terms, "\n\n"),
 		ValidDays: strconv.Itoa(r.ValidDays), LeadDays: strconv.Itoa(r.LeadDays), Registered: w.Figures.Tax.Registered,
+		DepositDays: strconv.Itoa(w.DepositDays), ScrapDays: strconv.Itoa(w.ScrapDays), Costing: string(w.Costing),
+		OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(),
 		Figures: figures(), Currency: string(r.Currency), Problems: map[string]string{},
 	}
 	if rates := w.Figures.Tax.Rates; len(rates) > 0 {
@@ -138,6 +143,7 @@ func (r *settings) read(w *workshop.Workshop) {
 	}
 	r.page.ValidDays, r.page.LeadDays = r.v.Get("valid_days"), r.v.Get("lead_days")
 	rates.ValidDays, rates.LeadDays = r.days("valid_days"), r.days("lead_days")
+	r.shelf(w)
 	r.page.Registered = r.v.Get("registered") != ""
 	w.Figures.Tax.Registered = r.page.Registered
 	r.page.Tax = r.v.Get("tax")
@@ -146,6 +152,17 @@ func (r *settings) read(w *workshop.Workshop) {
 		changed[0].Percent = r.decimal("tax", r.page.Tax)
 		w.Figures.Tax.Rates = changed
 	}
+}
+
+// shelf reads what orders and the shelf follow.
+func (r *settings) shelf(w *workshop.Workshop) {
+	t := typing{v: r.v}
+	p := &r.page
+	p.DepositDays, p.ScrapDays, p.Costing = r.v.Get("deposit_days"), r.v.Get("scrap_days"), r.v.Get("costing")
+	p.OrderCost, p.HoldingShare = r.v.Get("order_cost"), r.v.Get("holding_share")
+	w.DepositDays, w.ScrapDays, w.Costing = t.count("deposit_days"), t.count("scrap_days"), stock.Costing(p.Costing)
+	_ = r.problems.Take("", t.problems.Err()) // it is always a fault
+	w.OrderCost, w.HoldingShare = r.decimal("order_cost", p.OrderCost), r.decimal("holding_share", p.HoldingShare).Shift(-2)
 }
 
 // decimal reads a number of at most 12 digits, with a point or a comma.

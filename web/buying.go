@@ -1,0 +1,106 @@
+package web
+
+import (
+	"net/url"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/api/problem"
+	"foamwright/materials/fault"
+	"foamwright/materials/stock"
+)
+
+// buyingPage is what to buy of whom.
+type buyingPage struct {
+	List      []stock.ToBuy
+	Nobody    []stock.Want // nobody sells these
+	Purchases []stock.Purchase
+	Owner     bool
+	Supplier  string // whose form was refused
+	v         url.Values
+	problems  map[string]string
+}
+
+func (p *Pages) buying(c *fiber.Ctx) error {
+	return p.showBuying(c, fiber.StatusOK, buyingPage{v: url.Values{}})
+}
+
+func (p *Pages) showBuying(c *fiber.Ctx, status int, data buyingPage) (err error) {
+	if data.List, data.Nobody, err = p.shelf.ToBuy(c.UserContext()); err != nil {
+		return err
+	}
+	if data.Purchases, err = p.shelf.Purchases(c.UserContext()); err != nil {
+		return err
+	}
+	data.Owner = owner(c)
+	return p.render(c, status, "buying", "Buying", "buying", data)
+}
+
+// Text is an entry of a supplier's list as it was typed; usual stands there until then.
+func (d buyingPage) Text(supplier, name, label, usual string) entry {
+	e := entry{Name: name, Label: label, Value: usual, ID: id(supplier + "." + name)}
+	if supplier == d.Supplier {
+		e.Value, e.Problem = d.v.Get(name), d.problems[name]
+	}
+	return e
+}
+
+// Whole is what is wrong with a supplier's list as a whole.
+func (d buyingPage) Whole(supplier string) string {
+	if supplier != d.Supplier {
+		return ""
+	}
+	return d.problems["packs"] + d.problems[""]
+}
+
+// Open are the purchases of which something is still to come.
+func (d buyingPage) Open() []stock.Purchase { return d.some(true) }
+
+// Closed are those of which nothing is.
+func (d buyingPage) Closed() []stock.Purchase { return d.some(false) }
+
+func (d buyingPage) some(open bool) (some []stock.Purchase) {
+	for _, p := range d.Purchases {
+		if p.Closed.IsZero() == open {
+			some = append(some, p)
+		}
+	}
+	return some
+}
+
+// noteOrder notes what was ordered of a supplier.
+func (p *Pages) noteOrder(c *fiber.Ctx) error {
+	t := &typing{v: values(c)}
+	var asked []stock.Asked
+	for name := range t.v {
+		if offer, ok := strings.CutPrefix(name, "packs."); ok {
+			asked = append(asked, stock.Asked{Offer: offer, Packs: t.count(name)})
+		}
+	}
+	var err error
+	if t.problems.Empty() {
+		var purchase stock.Purchase
+		if purchase, err = p.shelf.Order(c.UserContext(), t.v.Get("supplier"), asked, t.v.Get("note"), by(c)); err == nil {
+			return c.Redirect("/buying/"+purchase.ID, fiber.StatusSeeOther)
+		}
+	}
+	return p.notYet(t, err, "packs", func(status int) error {
+		return p.showBuying(c, status, buyingPage{Supplier: t.v.Get("supplier"), v: t.v, problems: t.byField()})
+	})
+}
+
+// notYet shows a form again with what is wrong, or passes on what is not the person's to mend. field is where a
+// sentence about the whole stands.
+func (p *Pages) notYet(t *typing, err error, field string, show func(status int) error) error {
+	status := fiber.StatusUnprocessableEntity
+	if err != nil {
+		if status = problem.Status(err); fault.KindOf(err) == fault.Internal {
+			return err
+		}
+		if err := t.under(field, err); err != nil {
+			return err
+		}
+	}
+	return show(status)
+}

@@ -1,0 +1,86 @@
+package web
+
+import (
+	"fmt"
+	"net/url"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/materials/stock"
+)
+
+// purchasePage is what was ordered of a supplier and what of it came.
+type purchasePage struct {
+	stock.Purchase
+	Owner    bool
+	Came     bool // something was just put on the shelf
+	v        url.Values
+	problems map[string]string
+}
+
+func (p *Pages) purchase(c *fiber.Ctx) error {
+	return p.showPurchase(c, fiber.StatusOK, purchasePage{v: url.Values{}, Came: c.Query("came") != ""})
+}
+
+func (p *Pages) showPurchase(c *fiber.Ctx, status int, data purchasePage) (err error) {
+	if data.Purchase, err = p.shelf.Purchase(c.UserContext(), c.Params("id")); err != nil {
+		return err
+	}
+	data.Owner = owner(c)
+	return p.render(c, status, "purchase", fmt.Sprintf("Purchase %d of %d", data.No, data.Year), "buying", data)
+}
+
+// Text is an entry as it was typed; usual stands there until then.
+func (d purchasePage) Text(name, label, usual string) entry {
+	e := entry{Name: name, Label: label, Value: usual, Problem: d.problems[name], ID: id(name)}
+	if d.v.Has(name) {
+		e.Value = d.v.Get(name)
+	}
+	return e
+}
+
+// Whole is what is wrong with the delivery as a whole.
+func (d purchasePage) Whole() string {
+	return strings.TrimSpace(d.problems["packs"] + " " + d.problems[""])
+}
+
+// Last tells that nothing more was said to come.
+func (d purchasePage) Last() bool { return d.v.Get("last") != "" }
+
+// arrive puts what came of a purchase on the shelf.
+func (p *Pages) arrive(c *fiber.Ctx) error {
+	t := &typing{v: values(c)}
+	purchase, err := p.shelf.Purchase(c.UserContext(), c.Params("id"))
+	if err != nil {
+		return err
+	}
+	var came []stock.Arrived
+	for _, l := range purchase.Lines {
+		a := stock.Arrived{Offer: l.Offer, Packs: t.count("packs." + l.Offer), Label: t.v.Get("label." + l.Offer), BestBefore: t.day("best." + l.Offer)}
+		if a.Packs != 0 {
+			a.Price = t.number("price." + l.Offer)
+		}
+		came = append(came, a)
+	}
+	if t.problems.Empty() {
+		if _, err = p.shelf.Arrive(c.UserContext(), purchase.ID, came, t.v.Get("last") != "", by(c)); err == nil {
+			return c.Redirect("/buying/"+purchase.ID+"?came=1", fiber.StatusSeeOther)
+		}
+	}
+	return p.notYet(t, err, "packs", func(status int) error {
+		return p.showPurchase(c, status, purchasePage{v: t.v, problems: t.byField()})
+	})
+}
+
+// purchaseList sends a purchase as a file of rows, for a mail or a spreadsheet.
+func (p *Pages) purchaseList(c *fiber.Ctx) error {
+	purchase, err := p.shelf.Purchase(c.UserContext(), c.Params("id"))
+	if err != nil {
+		return err
+	}
+	c.Set(fiber.HeaderContentType, "text/csv; charset=utf-8")
+	c.Set(fiber.HeaderContentDisposition, fmt.Sprintf(`attachment; filename="purchase-%d-%d.csv"`, purchase.Year, purchase.No))
+	c.Set(fiber.HeaderCacheControl, "no-store")
+	return c.Send(purchase.CSV())
+}

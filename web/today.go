@@ -1,0 +1,90 @@
+package web
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/materials/stock"
+	"foamwright/pricing/sales"
+)
+
+// How many days ahead Today looks at deposits and at the bench; common practice, no source.
+const (
+	depositsAhead = 3
+	benchAhead    = 7
+)
+
+// todayPage is what wants looking at.
+type todayPage struct {
+	stock.Today
+	Buy      []shortage // late first, then by the day to order by
+	Nobody   []stock.Want
+	Deposits []sales.Order
+	Bench    []sales.Order
+	Prices   bool
+	Owner    bool
+}
+
+// Clear tells that the day is.
+func (d todayPage) Clear() bool {
+	return len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench) == 0
+}
+
+// Over tells that a lot's day is over.
+func (d todayPage) Over(m stock.Mind) bool { return m.Late(today()) }
+
+// LateDeposit tells that what was held for an order is free again.
+func (d todayPage) LateDeposit(o sales.Order) bool { return o.DepositDue.Before(today()) }
+
+// Named is what a lot goes by.
+func (d todayPage) Named(m stock.Mind) string { return lotName(m.Lot) }
+
+func (p *Pages) today(c *fiber.Ctx) error {
+	ctx := c.UserContext()
+	looked, err := p.shelf.Today(ctx)
+	if err != nil {
+		return err
+	}
+	list, nobody, err := p.shelf.ToBuy(ctx)
+	if err != nil {
+		return err
+	}
+	orders, err := p.sales.Orders(ctx, sales.Found{Open: true})
+	if err != nil {
+		return err
+	}
+	data := todayPage{Today: looked, Buy: soonest(list), Nobody: nobody, Prices: sees(c), Owner: owner(c)}
+	for _, o := range orders {
+		switch {
+		case o.State == sales.Accepted && !o.DepositDue.After(today().AddDate(0, 0, depositsAhead)):
+			data.Deposits = append(data.Deposits, o)
+		case o.State == sales.Booked && !o.Starts.After(today().AddDate(0, 0, benchAhead)):
+			data.Bench = append(data.Bench, o)
+		}
+	}
+	slices.SortStableFunc(data.Deposits, func(a, b sales.Order) int { return a.DepositDue.Compare(b.DepositDue) })
+	slices.SortStableFunc(data.Bench, func(a, b sales.Order) int { return a.Starts.Compare(b.Starts) })
+	return p.render(c, fiber.StatusOK, "today", "Today", "today", data)
+}
+
+// soonest are the lines of all suppliers, those to order first at the top and those without hurry last.
+func soonest(list []stock.ToBuy) []shortage {
+	var all []shortage
+	for _, b := range list {
+		for _, l := range b.Lines {
+			all = append(all, shortage{l, b.Supplier})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b shortage) int {
+		hurry := func(s shortage) int {
+			if s.By.IsZero() {
+				return 1
+			}
+			return 0
+		}
+		return cmp.Or(hurry(a)-hurry(b), a.By.Compare(b.By))
+	})
+	return all
+}
