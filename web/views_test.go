@@ -20,7 +20,7 @@ func tabs(body string) string {
 	return strings.Join(names, ", ")
 }
 
-// Beside face, back and section a board has the cut plan of all its foams, on the page and while somebody types;
+// Beside face, back, section and the parts pulled apart a board has the cut plan of all its foams, on the page and while somebody types;
 // what has no outline has no empty tabs.
 func TestCutPlanBesideTheDrawing(t *testing.T) {
 	v := stocked(t).as(people.Owner)
@@ -31,7 +31,7 @@ func TestCutPlanBesideTheDrawing(t *testing.T) {
 		"answer":  v.post(page+"/live", form).want(http.StatusOK).body,
 		"no name": v.post(page+"/live", over(form, "name", "<script>")).want(http.StatusOK).body,
 	} {
-		if got := tabs(body); got != "Face, Back, Section, Cut plan" {
+		if got := tabs(body); got != "Face, Back, Section, Apart, Cut plan" {
 			t.Errorf("%s: the tabs are %s", what, got)
 		}
 		_, plan, _ := strings.Cut(body, `<figure class="view plan">`)

@@ -78,12 +78,18 @@ func mix(a, b Colour, share float64) Colour {
 // veil is a colour that lets the rest of what is below show through.
 func (c Colour) veil(share float64) Colour { return c&^0xff | Colour(255*share+0.5) }
 
-// upon is what can be seen on a colour: dark on light, light on dark (weights of ITU-R BT.709, from memory).
+// upon is what can be seen on a colour: dark on light, light on dark.
 func upon(c Colour) Colour {
-	if v := c.NRGBA(); 0.2126*float64(v.R)+0.7152*float64(v.G)+0.0722*float64(v.B) > 115 {
+	if c.brightness() > 115 {
 		return dark
 	}
 	return light
+}
+
+// brightness is from 0 to 255 (weights of ITU-R BT.709, from memory).
+func (c Colour) brightness() float64 {
+	v := c.NRGBA()
+	return 0.2126*float64(v.R) + 0.7152*float64(v.G) + 0.0722*float64(v.B)
 }
 
 // coats are the colours of a shield's faces.

@@ -1,4 +1,5 @@
-// Package drawing draws a shield as its maker would: face, back, section and cut plan, dimensioned, true to proportion.
+// Package drawing draws a shield as its maker would: face, back, section, the parts pulled apart, and cut plan,
+// dimensioned and true to proportion.
 //
 // There is one model, a Drawing, and a writer for each medium: SVG for the page, PNG for the quote, PDF for the
 // bench. Views put every mark where it goes; a writer only writes. Units: mm with y pointing down, the origin at the
@@ -11,7 +12,7 @@ import "foamwright/materials/geom"
 
 // Drawing is a sheet with marks on it, to be laid down in order.
 type Drawing struct {
-	View  string    // "face", "back", "section" or "plan"
+	View  string    // "face", "back", "section", "exploded" or "plan"
 	Title string    // what it shows, with the shield's name
 	Words string    // the same in words, for who cannot see it
 	Sheet geom.Rect // the paper, mm

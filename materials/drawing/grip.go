@@ -28,6 +28,29 @@ type hold struct {
 // grip draws what there is to hold: hand and elbow on a level line through the middle. From behind, the hand of
 // a left arm is on the right.
 func (b *board) grip(s shield.Shield, at geom.Point, c coats) {
+	h := b.holding(s, at)
+	block := mix(c.back, light, 0.22)
+	g := s.Grip
+	x, straps := heldAt(s)
+	if g.Blocks > 0 {
+		h.block(x, 0, s.Spec.Grip.BlockLayers, block)
+	}
+	if g.ThumbGuards > 0 {
+		h.box(Block, x, 0, padWide, padHigh, 16, mix(block, light, 0.2))
+	}
+	if g.Bars > 0 {
+		h.bar(x, g.Layers/max(g.Stacks, 1), block)
+	}
+	for _, at := range straps {
+		h.strap(at)
+	}
+	if g.Ropes > 0 {
+		h.rope()
+	}
+}
+
+// holding is a hold for a shield of that size.
+func (b *board) holding(s shield.Shield, at geom.Point) hold {
 	h := hold{b, at, math.Min(1, 0.62*math.Min(s.Box.Width(), s.Box.Height())/(2*reach+strapWide)), s.Bench.BlockLength.MM(), s.Bench.BlockWidth.MM()}
 	if own := s.Spec.Grip.BlockLength; own > 0 {
 		h.wide = own.MM()
@@ -35,59 +58,57 @@ func (b *board) grip(s shield.Shield, at geom.Point, c coats) {
 	if own := s.Spec.Grip.BlockWidth; own > 0 {
 		h.high = own.MM()
 	}
-	side := 1.0
+	return h
+}
+
+// heldAt is where the hand is, and where straps are, to the right of the middle as seen from behind.
+func heldAt(s shield.Shield) (hand float64, straps []float64) {
+	side, n := 1.0, s.Grip.Straps
 	if s.Spec.Grip.Hand == "right" {
 		side = -1
 	}
-	block := mix(c.back, light, 0.22)
-	g := s.Grip
-	x := 0.0 // where the hand is
-	if g.Straps > 0 {
-		x = side * reach
+	if n > 0 {
+		hand = side * reach
 	}
-	if g.Blocks > 0 {
-		h.block(x, 0, s.Spec.Grip.BlockLayers, block)
-	}
-	if g.ThumbGuards > 0 {
-		h.box(Block, x, 0, padWide, padHigh, 16, mix(block, light, 0.2))
-	}
-	straps := g.Straps
-	if g.Bars > 0 {
-		h.bar(x, g.Layers/max(g.Stacks, 1), block)
-		for i := range straps {
-			h.strap(-side * (reach - float64(i)*70))
-		}
-	} else {
-		for i := range straps {
-			t := 0.5
-			if straps > 1 {
-				t = float64(i) / float64(straps-1)
-			}
-			h.strap(side * reach * (1 - 2*t))
+	for i := range n {
+		switch {
+		case s.Grip.Bars > 0:
+			straps = append(straps, -side*(reach-float64(i)*70))
+		case n == 1:
+			straps = append(straps, 0)
+		default:
+			straps = append(straps, side*reach*(1-2*float64(i)/float64(n-1)))
 		}
 	}
-	if g.Ropes > 0 {
-		h.rope()
-	}
+	return hand, straps
 }
 
 // box is a rectangle about a place with rounded corners.
 func (h hold) box(c Class, x, y, wide, high, corner float64, fill Colour) {
+	h.area(c, h.rectangle(x, y, wide, high, corner), fill, detailPen)
+}
+
+func (h hold) rectangle(x, y, wide, high, corner float64) geom.Region {
 	path, err := geom.Rectangle(wide*h.scale, high*h.scale, corner*h.scale)
 	if err != nil {
-		return
+		return nil
 	}
 	box := path.Bounds()
 	to := geom.Translate(h.at.X+x*h.scale-(box.Min.X+box.Max.X)/2, h.at.Y+y*h.scale-(box.Min.Y+box.Max.Y)/2)
-	h.area(c, path.Transform(to).Flatten(drawn), fill, detailPen)
+	return path.Transform(to).Flatten(drawn)
 }
 
 // block is a stack of foam that steps in layer by layer.
 func (h hold) block(x, y float64, layers int, fill Colour) {
 	for i := range max(layers, 1) {
-		in := math.Min(float64(min(i, 4))*9, 0.35*math.Min(h.wide, h.high))
-		h.box(Block, x, y, h.wide-2*in, h.high-in, 5, mix(fill, light, 0.07*float64(i)))
+		h.area(Block, h.stepped(x, y, i), mix(fill, light, 0.07*float64(i)), detailPen)
 	}
+}
+
+// stepped is one layer of a stack, counted from the back of the shield.
+func (h hold) stepped(x, y float64, i int) geom.Region {
+	in := math.Min(float64(min(i, 4))*9, 0.35*math.Min(h.wide, h.high))
+	return h.rectangle(x, y, h.wide-2*in, h.high-in, 5)
 }
 
 // bar stands upright in the hand, its ends let into a block above and below.

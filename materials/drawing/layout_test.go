@@ -57,7 +57,7 @@ func anyShield(t *rapid.T) shield.Shield {
 func TestNothingOverlaps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyShield(t)
-		for _, d := range []drawing.Drawing{drawing.Face(s, nil), drawing.Back(s, nil), drawing.Section(s)} {
+		for _, d := range []drawing.Drawing{drawing.Face(s, nil), drawing.Back(s, nil), drawing.Section(s), drawing.Exploded(s, nil)} {
 			if err := overlap(d); err != nil {
 				t.Fatalf("%s: %v", d.View, err)
 			}

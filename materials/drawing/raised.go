@@ -11,28 +11,38 @@ import (
 // studs are spread evenly along the middle of the rim, or a little inside the edge where there is none, from
 // the top of the centre line on.
 func (b *board) studs(s shield.Shield, flat geom.Region) {
-	if s.Spec.Studs == 0 {
+	at, size := studs(s, flat, 1.2*b.u)
+	if len(at) == 0 {
 		return
 	}
-	size := s.Bench.Stud.MM()
-	in := 1.2 * b.u
+	var gleam []geom.Point
+	for _, p := range at {
+		gleam = append(gleam, geom.Point{X: p.X - 0.14*size, Y: p.Y - 0.16*size})
+	}
+	b.add(Dots{Stud, at, size + 2*detailPen*b.u, dark}, Dots{Stud, at, size, steel}, Dots{Stud, gleam, 0.36 * size, mix(steel, light, 0.75)})
+}
+
+// studs are where studs go, so many mm in from the edge where there is no rim, and their diameter.
+func studs(s shield.Shield, flat geom.Region, in float64) (at []geom.Point, size float64) {
+	if s.Spec.Studs == 0 {
+		return nil, 0
+	}
+	size = s.Bench.Stud.MM()
 	if s.Rim != nil {
 		in = s.Rim.Width / 2
 		size = math.Min(size, 0.5*s.Rim.Width)
 	}
 	mid, err := flat.Offset(-in)
 	if err != nil || len(mid) == 0 {
-		return
+		return nil, 0
 	}
 	w := newWalk(mid[0].Outer)
 	step := w.length / float64(s.Spec.Studs)
 	size = math.Min(size, 0.6*step)
-	var at, gleam []geom.Point
 	for i := range s.Spec.Studs {
-		p := w.at(w.top() + float64(i)*step)
-		at, gleam = append(at, p), append(gleam, geom.Point{X: p.X - 0.14*size, Y: p.Y - 0.16*size})
+		at = append(at, w.at(w.top()+float64(i)*step))
 	}
-	b.add(Dots{Stud, at, size + 2*detailPen*b.u, dark}, Dots{Stud, at, size, steel}, Dots{Stud, gleam, 0.36 * size, mix(steel, light, 0.75)})
+	return at, size
 }
 
 // pieces are raised: each throws a shadow to the lower right, a longer one the more layers it has.

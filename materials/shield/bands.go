@@ -90,6 +90,7 @@ func around(outline, inside geom.Region) (geom.Region, error) {
 // bandParts cuts a band whole, or in segments where it is larger than the foam.
 func (m *making) bandParts(field string, kind Kind, foam materials.Foam, b *Band, cut geom.Region) {
 	if len(cut) == 1 && fits(cut, foam) {
+		b.Segments = cut
 		m.whole(Part{Kind: kind, Label: string(kind), Foam: foam.Code, Count: 1}, cut, b.Area, b.Outer+b.Inner)
 		return
 	}
@@ -103,6 +104,7 @@ func (m *making) bandParts(field string, kind Kind, foam materials.Foam, b *Band
 		}
 		for _, s := range segments {
 			b.Joints++
+			b.Segments = append(b.Segments, s)
 			one := geom.Region{s}
 			m.Parts = append(m.Parts, Part{
 				Kind: kind, Label: fmt.Sprintf("%s, segment %d", kind, b.Joints), Foam: foam.Code, Count: 1,

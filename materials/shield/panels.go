@@ -37,6 +37,7 @@ func (m *making) panels(label string, cut geom.Region, net, outline float64, bef
 		}
 		for _, shape := range panel {
 			n++
+			m.Panels[len(m.Panels)-1] = append(m.Panels[len(m.Panels)-1], shape)
 			one := geom.Region{shape}
 			seat := interlock && len(panel) == 1 && one.Area() >= locked*w*h
 			if interlock && !seat {

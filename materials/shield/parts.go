@@ -63,7 +63,9 @@ func (m *making) layers() {
 			cut = grown
 		}
 		label := fmt.Sprintf("layer %d", i+1)
+		m.Panels = append(m.Panels, nil)
 		if fits(cut, m.CoreFoam) {
+			m.Panels[i] = cut
 			m.whole(Part{Kind: LayerPart, Label: label, Foam: m.CoreFoam.Code, Count: 1}, cut, net, flat.Length())
 			continue
 		}

@@ -36,6 +36,7 @@ type Shield struct {
 	Planks          []float64 // x of each plank line
 	PlankLine       float64   // their length
 	Parts           []Part
+	Panels          [][]geom.Shape // of each layer, from the back: what it is joined of, as cut, where it lies on the outline
 	Seams           Seams
 	Grip            Hold
 	Warnings        []string
@@ -48,8 +49,9 @@ type Band struct {
 	Region       geom.Region
 	Inside       geom.Region // what the band leaves free
 	Area         float64
-	Outer, Inner float64 // lengths of edge
-	Joints       int     // where it is put together of several pieces
+	Outer, Inner float64      // lengths of edge
+	Segments     []geom.Shape // what it is joined of, as cut, where they lie
+	Joints       int          // where it is put together of several pieces
 }
 
 // Placed is one raised part where it goes on the face.
@@ -170,7 +172,7 @@ func (m *making) outline() bool {
 		m.problems.Add(m.Spec.Outline.field(), "", fmt.Sprintf("The outline is only %.1f mm wide on average, less than foam holds. Draw it wider or plainer.", 2*m.Area/m.Perimeter))
 		return false
 	}
-	m.Circle = 2 * geom.EnclosingCircle(p.Flatten(geom.Fine).Points()).Radius
+	m.Circle = p.EnclosingCircle().Diameter()
 	if len(m.Flat) != 1 {
 		m.problems.Add(m.Spec.Outline.field(), "", "The outline is in several pieces. A shield is one piece; holes are allowed.")
 		return false
