@@ -20,8 +20,12 @@ const (
 	DocumentPath = Path + "/openapi.json"
 )
 
-// MaxBody is the largest body in bytes. An application with the same fiber BodyLimit refuses it before it is read.
-const MaxBody = 1 << 20
+// MaxBody is the largest body in bytes but for files, which are up to stock.MaxCSV. An application with MaxUpload as
+// its fiber BodyLimit refuses what is larger still before it is read; a form of a browser adds some to a file.
+const (
+	MaxBody   = 1 << 20
+	MaxUpload = stock.MaxCSV + 64<<10
+)
 
 // Doors are the API's ways through the guard: its document is anybody's, and every operation asks for its own
 // roles.
@@ -52,6 +56,11 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.designs()
 	f.quotes()
 	f.issuing()
+	f.orders()
+	f.shelf()
+	f.buying()
+	f.items()
+	f.suppliers()
 	tidy(f.OpenAPI().Components.Schemas)
 	document, err := json.Marshal(f.OpenAPI())
 	if err != nil {
@@ -73,7 +82,7 @@ func config() huma.Config {
 			Info: &huma.Info{
 				Title: "foamwright", Version: "1",
 				Description: "Estimates and quotes of made-to-order foam shields. Lengths are in mm and money is decimal text. " +
-					"The owner may do everything, a bookkeeper reads quotes and their documents, a helper reads designs.",
+					"The owner may do everything; a bookkeeper reads quotes, orders, stock and buying; a helper reads designs, counts and throws away.",
 			},
 			Servers: []*huma.Server{{URL: Path}},
 			Components: &huma.Components{

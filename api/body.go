@@ -7,14 +7,16 @@ import (
 	"maps"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
 )
 
-// read takes a body apart into the entries of T by their JSON names: a string, a *int or a *orderform.Form each.
-// Left out and null are the same. It is strict and names all problems at once.
+// read takes a body apart into the entries of T by their JSON names: a string, a bool, an int, a *int, a
+// *orderform.Form each, or a list of groups of such. Left out and null are the same. It is strict and names all
+// problems at once, in a list by its place: packs.0.offer.
 func read[T any](data []byte) (T, error) {
 	var out T
 	if form, ok := any(&out).(*orderform.Form); ok {
@@ -22,28 +24,35 @@ func read[T any](data []byte) (T, error) {
 		*form, err = orderform.Parse(data)
 		return out, err
 	}
-	v := reflect.ValueOf(&out).Elem()
+	var l fault.List
+	if err := group(&l, "", data, reflect.ValueOf(&out).Elem()); err != nil {
+		return out, err
+	}
+	return out, l.Err()
+}
+
+// group reads the entries of one group; path stands before their names.
+func group(l *fault.List, path string, data []byte, v reflect.Value) error {
 	known := make([]string, v.NumField())
 	for i := range known {
 		known[i], _, _ = strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
 	}
-	var l fault.List
 	entries, err := split(data, known)
 	if err != nil {
-		return out, err
+		return l.Take(strings.TrimSuffix(path, "."), err)
 	}
 	for i, name := range known {
 		if raw := entries[name]; raw != nil && string(raw) != "null" {
-			if err := take(&l, name, raw, v.Field(i).Addr().Interface()); err != nil {
-				return out, err
+			if err := take(l, path+name, raw, v.Field(i)); err != nil {
+				return err
 			}
 		}
 		delete(entries, name)
 	}
 	for _, name := range slices.Sorted(maps.Keys(entries)) {
-		l.Add(fault.Shorten(name), "", "There is no such entry. Known here: "+strings.Join(known, ", ")+".")
+		l.Add(path+fault.Shorten(name), "", "There is no such entry. Known here: "+strings.Join(known, ", ")+".")
 	}
-	return out, l.Err()
+	return nil
 }
 
 // split gives the entries of a JSON object as they were written.
@@ -64,20 +73,40 @@ func split(data []byte, known []string) (map[string]json.RawMessage, error) {
 	return entries, l.Err()
 }
 
-func take(l *fault.List, name string, raw json.RawMessage, into any) error {
-	switch into := into.(type) {
+func take(l *fault.List, name string, raw json.RawMessage, v reflect.Value) error {
+	refused := ""
+	switch into := v.Addr().Interface().(type) {
 	case *string:
-		if json.Unmarshal(raw, into) != nil {
-			l.Add(name, string(raw), "This takes text, in quotation marks.")
-		}
-	case **int:
-		if json.Unmarshal(raw, into) != nil {
-			l.Add(name, string(raw), "This takes a whole number.")
-		}
+		refused = "This takes text, in quotation marks."
+	case *bool:
+		refused = "This takes true or false."
+	case *int, **int:
+		refused = "This takes a whole number."
 	case **orderform.Form:
 		form, err := orderform.Parse(raw)
 		*into = &form
 		return l.Take(name, err)
+	default:
+		return list(l, name, raw, v)
+	}
+	if json.Unmarshal(raw, v.Addr().Interface()) != nil {
+		l.Add(name, string(raw), refused)
+	}
+	return nil
+}
+
+// list reads a list of groups.
+func list(l *fault.List, name string, raw json.RawMessage, v reflect.Value) error {
+	var elements []json.RawMessage
+	if json.Unmarshal(raw, &elements) != nil {
+		l.Add(name, string(raw), "This takes a list, in square brackets.")
+		return nil
+	}
+	v.Set(reflect.MakeSlice(v.Type(), len(elements), len(elements)))
+	for i, element := range elements {
+		if err := group(l, name+"."+strconv.Itoa(i)+".", element, v.Index(i)); err != nil {
+			return err
+		}
 	}
 	return nil
 }

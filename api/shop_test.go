@@ -71,12 +71,13 @@ func open(t *testing.T, limit int) *shop {
 	t.Helper()
 	s := &shop{t: t, tokens: map[people.Role]string{}, paper: &paper{}, log: &safeBuffer{}, answered: map[string]bool{}}
 	store := dbtest.New(t)
-	service := sales.NewService(store.Sales(), s.paper, func() time.Time { return today })
+	fixed := func() time.Time { return today }
+	service := sales.NewService(store.Sales(), s.paper, fixed)
 	figures, err := demo.Snapshot(today)
 	s.must(err)
-	s.must(service.Begin(t.Context(), workshop.Workshop{
-		Head: workshop.Head{Name: "Kestrel Yard Propworks"}, Terms: workshop.UsualTerms(), Figures: figures,
-	}, demo.Stock(today)))
+	first := workshop.Usual()
+	first.Head.Name, first.Terms, first.Figures = "Kestrel Yard Propworks", workshop.UsualTerms(), figures
+	s.must(service.Begin(t.Context(), first, demo.Stock(today)))
 	o := guard.Defaults()
 	o.People = people.New(store.People(), people.NewHasher(people.Params{Memory: 64, Passes: 1, Threads: 1}, 2, rand.Reader),
 		people.DefaultPolicy(), o.Clock, rand.Reader)
@@ -98,7 +99,7 @@ func open(t *testing.T, limit int) *shop {
 		}
 		return c.SendString(g.CSRFToken(c))
 	})
-	s.must(api.Register(s.app, api.Services{Sales: service, List: stock.NewCatalogue(store.Catalogue(), o.Clock), Shelf: stock.NewService(store.Stock(), o.Clock)}, g))
+	s.must(api.Register(s.app, api.Services{Sales: service, List: stock.NewCatalogue(store.Catalogue(), fixed), Shelf: stock.NewService(store.Stock(), fixed)}, g))
 	s.must(json.Unmarshal([]byte(s.ask("GET", "/openapi.json", "", "", nil).body), &s.document))
 	return s
 }

@@ -87,7 +87,7 @@ CREATE TABLE movement (
 );
 CREATE INDEX movement_of_item ON movement (item, id DESC);
 CREATE INDEX movement_of_order ON movement (order_id) WHERE order_id IS NOT NULL;
-CREATE INDEX movement_used ON movement (at, item) WHERE kind = 'issue';
+CREATE INDEX movement_used ON movement (at, item) INCLUDE (quantity) WHERE kind = 'issue';
 
 -- What an order is to take of an item, and how much of that is set aside for it.
 CREATE TABLE promise (

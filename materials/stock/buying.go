@@ -132,9 +132,13 @@ func toBuy(ctx context.Context, tx Tx, today, now time.Time) ([]ToBuy, []Want, e
 	for _, s := range suppliers {
 		byID[s.ID] = &ToBuy{Supplier: s, Cost: money.Round(decimal.Zero, terms.Currency)}
 	}
+	packs := map[string][]Offer{}
+	for _, o := range offers {
+		packs[o.Item] = append(packs[o.Item], o)
+	}
 	var nobody []Want
 	for _, w := range wants {
-		line, supplier, sold := cheapestLine(w, offers, byID, today, terms.Currency)
+		line, supplier, sold := cheapestLine(w, packs[w.Item.Code], byID, today, terms.Currency)
 		switch {
 		case !sold && w.Wanted.Add(w.Item.Least).IsPositive():
 			nobody = append(nobody, w)
@@ -180,7 +184,7 @@ func cheapestLine(w Want, offers []Offer, suppliers map[string]*ToBuy, today tim
 	var order []string
 	for _, o := range offers {
 		price, priced := o.On(today)
-		if o.Item != w.Item.Code || o.Retired || !priced || suppliers[o.Supplier] == nil {
+		if o.Retired || !priced || suppliers[o.Supplier] == nil {
 			continue
 		}
 		if bySupplier[o.Supplier] == nil {

@@ -29,22 +29,21 @@ type Taken struct {
 // Order is one order with its materials.
 func (s *Service) Order(ctx context.Context, id string) (Taken, error) {
 	return read(ctx, s, func(tx Tx) (t Taken, err error) {
-		if t.Order, err = tx.Order(ctx, id); err != nil {
-			return t, err
-		}
-		return s.taken(ctx, tx, t.Order)
+		return s.taken(ctx, tx, id)
 	})
 }
 
-func (s *Service) taken(ctx context.Context, tx Tx, o Order) (t Taken, err error) {
-	t.Order = o
-	if t.Quote, err = tx.Quote(ctx, o.QuoteID); err != nil {
+func (s *Service) taken(ctx context.Context, tx Tx, id string) (t Taken, err error) {
+	if t.Order, err = tx.Order(ctx, id); err != nil {
 		return t, err
 	}
-	if t.Promises, err = tx.PromisesOf(ctx, o.ID); err != nil {
+	if t.Quote, err = tx.Quote(ctx, t.Order.QuoteID); err != nil {
 		return t, err
 	}
-	t.Moves, err = tx.MovementsOf(ctx, o.ID)
+	if t.Promises, err = tx.PromisesOf(ctx, id); err != nil {
+		return t, err
+	}
+	t.Moves, err = tx.MovementsOf(ctx, id)
 	return t, err
 }
 
@@ -57,7 +56,7 @@ func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
 			return Taken{}, err
 		}
 		if o, err := tx.OrderOf(ctx, quoteID); err == nil {
-			return s.taken(ctx, tx, o)
+			return s.taken(ctx, tx, o.ID)
 		} else if fault.KindOf(err) != fault.NotFound {
 			return Taken{}, err
 		}
@@ -96,7 +95,7 @@ func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
 		if _, err := stock.Hold(ctx, tx, o.ID, needs, due.AddDate(0, 0, 1), now); err != nil {
 			return Taken{}, err
 		}
-		return s.taken(ctx, tx, o)
+		return s.taken(ctx, tx, o.ID)
 	})
 }
 
@@ -211,7 +210,7 @@ func (s *Service) order(ctx context.Context, id string, act func(Tx, *Order) err
 		if err := tx.SaveOrder(ctx, o); err != nil {
 			return Taken{}, err
 		}
-		return s.taken(ctx, tx, o)
+		return s.taken(ctx, tx, o.ID)
 	})
 }
 
