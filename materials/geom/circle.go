@@ -39,6 +39,19 @@ func EnclosingCircle(pts []Point) Circle {
 	}
 }
 
+// circled is how closely chords follow a curve for its enclosing circle, mm: ten times closer than Fine, for a
+// millionth of any size that is made.
+const circled = Fine / 10
+
+// EnclosingCircle is the smallest circle around everything drawn, to a tenth of Fine.
+func (p Path) EnclosingCircle() Circle {
+	var pts []Point
+	for _, chain := range p.Polylines(circled) {
+		pts = append(pts, chain...)
+	}
+	return EnclosingCircle(pts)
+}
+
 // smallest is the smallest circle around up to four places, and the two or three of them that hold it.
 func smallest(p []Point) (best Circle, held []Point) {
 	try := func(c Circle, by ...Point) {

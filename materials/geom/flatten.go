@@ -5,9 +5,14 @@ import (
 	"slices"
 )
 
+// endStep is how many times shorter than the others the first and last step of a curve is where it is Fine, so that
+// the chain leaves a corner as the curve does: a mitred offset draws the direction there out far beyond the corner,
+// where 45 mm of a step of usual length would be 0.2 mm off.
+const endStep = 64
+
 // Polylines are the subpaths as chains of places on the curve, chords within tol mm of it (0.0001 at least),
-// open ones left open, closed ones ending where they start. The steps are even in each segment and the same
-// from either end, so what mirrors in the path mirrors in the chain.
+// open ones left open, closed ones ending where they start. The steps of a segment are the same from either end,
+// so what mirrors in the path mirrors in the chain.
 func (p Path) Polylines(tol float64) [][]Point {
 	tol = max(tol, 1e-4)
 	chains := make([][]Point, len(p))
@@ -16,12 +21,23 @@ func (p Path) Polylines(tol float64) [][]Point {
 		chain := []Point{from}
 		for _, g := range s.Segments {
 			n := g.chords(tol)
-			chain = slices.Grow(chain, n)
-			for k := 1; k <= n; k++ {
+			chain = slices.Grow(chain, n+2)
+			step := func(k, n int) {
 				if q := g.at(k, n); q != chain[len(chain)-1] {
 					chain = append(chain, q)
 				}
 			}
+			ends := n > 1 && tol <= Fine
+			if ends {
+				step(1, endStep*n)
+			}
+			for k := 1; k < n; k++ {
+				step(k, n)
+			}
+			if ends {
+				step(endStep*n-1, endStep*n)
+			}
+			step(n, n)
 		}
 		chains[i] = chain
 	}
@@ -33,7 +49,7 @@ func (p Path) points(tol float64) int {
 	sum := 0
 	for _, s := range p {
 		for _, g := range s.Segments {
-			sum += g.chords(tol)
+			sum += g.chords(tol) + 2
 		}
 	}
 	return sum

@@ -25,8 +25,9 @@ func (r Region) Offset(d float64) (Region, error) {
 	if d == 0 || len(r) == 0 {
 		return r, nil
 	}
-	// The library simplifies its input first, by a factor of the offset; this makes that half of Fine.
-	simplify := sf.BufferSimplifyFactor(Fine / 2 / math.Abs(d))
+	// The library simplifies its input first, by a factor of the offset; by half of Fine it would take away the short
+	// steps that tell how a curve leaves a corner.
+	simplify := sf.BufferSimplifyFactor(Fine / endStep / math.Abs(d))
 	return r.overlay(nil, func(a, _ sf.Geometry) (sf.Geometry, error) {
 		return sf.Buffer(a, d, sf.BufferJoinStyleMitre(sharpest), simplify)
 	})
