@@ -16,9 +16,10 @@ func (d *drafting) grooves() [][]geom.Point {
 // evenGrooves tells whether the grooves are alike on both sides, so that a half template can show them.
 func (d *drafting) evenGrooves() bool { return mirrored(d.grooves()) }
 
-func (d *drafting) grooved(p *Pattern) {
+// grooved draws the grooves on the front layer, as wide as that is.
+func (d *drafting) grooved(p *Pattern, stretch float64) {
 	for _, g := range d.Grooves {
-		d.put(p, Mark, "groove, "+g.Tool, g.Line.Polylines(drawn))
+		d.put(p, Mark, "groove, "+g.Tool, g.Line.Transform(geom.Scale(stretch, 1)).Polylines(drawn))
 	}
 }
 
@@ -31,7 +32,7 @@ func (d *drafting) carved() error {
 	d.half = false
 	defer func() { d.half = true }()
 	p := Pattern{Name: "grooves"}
-	d.grooved(&p)
+	d.grooved(&p, d.stretch(d.Spec.Core.Layers-1))
 	box := p.Bounds()
 	line := []geom.Point{{X: 0, Y: box.Min.Y}, {X: 0, Y: box.Max.Y}}
 	if box.Height() < 20 { // a level groove alone would leave the centre line without a length

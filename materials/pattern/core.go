@@ -22,7 +22,7 @@ func (d *drafting) core() error {
 		return d.layer("core", n, 1, true, true)
 	}
 	for i := range n {
-		stretch := d.Curve.Radii[i] / d.Curve.Radii[0]
+		stretch := d.stretch(i)
 		name := fmt.Sprintf("layer %d of %d", i+1, n)
 		if err := d.layer(name, 1, stretch, i == 0, i == n-1); err != nil {
 			return err
@@ -34,6 +34,15 @@ func (d *drafting) core() error {
 		}
 	}
 	return nil
+}
+
+// stretch is how much wider than the first a layer's own template is; the rim comes after the last layer. It is 1
+// where one template does for all.
+func (d *drafting) stretch(i int) float64 {
+	if d.Curve == nil || d.Curve.Longer == nil {
+		return 1
+	}
+	return d.Curve.Radii[i] / d.Curve.Radii[0]
 }
 
 // layer is one template: its finished edge, its trim line and what is marked on its back and front.
@@ -58,7 +67,7 @@ func (d *drafting) layer(name string, count int, stretch float64, back, front bo
 			return err
 		}
 		d.put(&p, Mark, "rim, on the face", chains(inside))
-		if !d.wanted.Rim {
+		if !d.wanted.Rim && stretch == 1 {
 			p.Notes = append(p.Notes, "The rim is cut from this template too, "+mm(d.Rim.Width)+" mm wide: outside like the layers, inside on the line marked rim, of "+d.Rim.Foam.Name+joints(d.Rim.Joints)+".")
 		}
 	}
@@ -70,7 +79,10 @@ func (d *drafting) layer(name string, count int, stretch float64, back, front bo
 		}
 	}
 	if front && (!d.half || d.evenGrooves()) {
-		d.grooved(&p)
+		d.grooved(&p, stretch)
+	}
+	if front && (!d.half || d.evenPlaces()) {
+		d.placed(&p, stretch)
 	}
 	if !fits(outer, d.CoreFoam.Width.MM(), d.CoreFoam.Height.MM()) {
 		p.Notes = append(p.Notes, "It is larger than one sheet: join the panels of a layer first, then draw round the template.")
@@ -94,22 +106,27 @@ func (d *drafting) middle(p *Pattern, outer geom.Region) {
 // rim is the template of the face rim, where one is asked for.
 func (d *drafting) rim() error {
 	r := d.Rim
-	if r == nil || !d.wanted.Rim {
-		return nil
+	if r == nil || !d.wanted.Rim && d.stretch(1) == 1 {
+		return nil // it is on the template of the layers
 	}
 	p := Pattern{Name: d.sized("rim"), Count: 1, Foam: r.Foam.Name, Notes: []string{mm(r.Width) + " mm wide" + joints(r.Joints) + "."}}
-	outer := d.Flat
+	// The rim is bent over all layers: with templates of their own it is the widest.
+	widen := geom.Scale(d.stretch(d.Spec.Core.Layers), 1)
+	flat := d.Flat.Transform(widen)
+	inside, err := flat.Offset(-r.Width)
+	if err != nil {
+		return err
+	}
+	outer := flat
 	if t := d.trim(); t > 0 {
-		grown, err := outer.Offset(t)
-		if err != nil {
+		if outer, err = flat.Offset(t); err != nil {
 			return err
 		}
-		outer = grown
 		d.put(&p, Trim, "cut here: "+mm(t)+" mm to level off", chains(outer))
 	}
-	d.put(&p, Cut, "finished edge", d.Outline.Polylines(drawn))
-	d.put(&p, Cut, "inside of the rim", chains(r.Inside))
-	band, err := outer.Subtract(r.Inside)
+	d.put(&p, Cut, "finished edge", d.Outline.Transform(widen).Polylines(drawn))
+	d.put(&p, Cut, "inside of the rim", chains(inside))
+	band, err := outer.Subtract(inside)
 	if err != nil {
 		return err
 	}

@@ -128,6 +128,23 @@ func TestLayersOfTheirOwn(t *testing.T) {
 			t.Errorf("%s has a rim: %v, planks: %v", name, rim, plank)
 		}
 	}
+
+	// What lies on the front is as much wider as the front layer, the rim as much as the rim; a piece keeps its size
+	// and moves. Radii of 505 to 535 mm to the middle of each layer, by hand.
+	front, rim := all["layer 3 of 3, half"], all["rim, half"]
+	near(t, "the groove's end", boxOf(chainsOf(front, Mark, "groove")).Max.X, 72*525.0/505, 0.05)
+	near(t, "the rim's line on the front", boxOf(chainsOf(front, Mark, "rim")).Max.X, 280*525.0/505-45, 0.05)
+	near(t, "the rim", boxOf(chainsOf(rim, Cut, "finished")).Max.X, 280*535.0/505, 0.05)
+	near(t, "the rim's inside", boxOf(chainsOf(rim, Cut, "inside")).Max.X, 280*535.0/505-45, 0.05)
+	place, drawn := boxOf(chainsOf(front, Mark, "reed")), s.Pieces[0].Region.Bounds()
+	near(t, "the reed's width", place.Width(), drawn.Width(), 0.001)
+	near(t, "the reed's place", (place.Min.X+place.Max.X)/2, (drawn.Min.X+drawn.Max.X)/2*525/505, 0.001)
+	if n := len(chainsOf(all["layer 1 of 3, half"], Mark, "reed")); n != 0 {
+		t.Errorf("the back has %d places of reeds", n)
+	}
+	if said := strings.Join(all["reed"].Notes, " "); !strings.Contains(said, mm(math.Round((drawn.Min.X+drawn.Max.X)/2*525/505))+" mm right of the centre line") {
+		t.Errorf("the reed's place: %s", said)
+	}
 }
 
 func TestWhatIsNotAlikeIsWhole(t *testing.T) {

@@ -28,7 +28,7 @@ func (d *drafting) pieces() error {
 		}
 		for i := range poses {
 			p.Foam = placed[0].Foam.Name
-			p.Notes = append(p.Notes, []string{"On the face: ", "Its mirror image: "}[i]+where(placed[0], piece.Turn*float64(1-2*i)))
+			p.Notes = append(p.Notes, []string{"On the face: ", "Its mirror image: "}[i]+where(onFront(placed[0], d.stretch(max(d.Spec.Core.Layers, 1)-1)), piece.Turn*float64(1-2*i)))
 			placed = placed[piece.Count:]
 		}
 		d.add(p)
