@@ -105,40 +105,44 @@ func (o Outline) width() (float64, error) {
 }
 
 // template is the outline that is cut, in mm, exactly and as polygons: the core, with the width solved for when it
-// was given straight across. strip is the thickness of the edge strip, which a finished outline has inside it.
-func (s Spec) template(layers []float64, b Bench, strip, former float64) (geom.Path, geom.Region, error) {
+// was given straight across. strip is the thickness of the edge strip, which a finished outline has inside it. moved
+// is where a place of the outline as it was written lies on the template.
+func (s Spec) template(layers []float64, b Bench, strip, former float64) (p geom.Path, flat geom.Region, moved geom.Matrix, err error) {
+	moved = geom.Translate(0, 0)
 	o := s.Outline
 	width, err := o.width()
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, moved, err
 	}
 	asked := width
 	if o.WidthIs == StraightAcross && former > 0 {
 		if width, err = templateFor(width, former, layers, s.Core.Templates == "per layer", b.calibration(s.Core.Set)); err != nil {
-			return nil, nil, err
+			return nil, nil, moved, err
 		}
 	}
-	p, err := o.path(width)
-	if err != nil {
-		return nil, nil, err
+	if p, err = o.path(width); err != nil {
+		return nil, nil, moved, err
 	}
 	if o.byHand() && width != asked {
-		p = p.Transform(geom.Scale(width/asked, 1))
+		moved = geom.Scale(width/asked, 1)
+		p = p.Transform(moved)
 	}
-	flat := p.Flatten(drawn)
+	flat = p.Flatten(drawn)
 	if err := simple(flat); err != nil {
-		return nil, nil, err
+		return nil, nil, moved, err
 	}
 	if o.Is == "finished" && strip > 0 {
-		if p, flat, err = inside(p, flat, strip); err != nil {
-			return nil, nil, err
+		var off geom.Point
+		if p, flat, off, err = inside(p, flat, strip); err != nil {
+			return nil, nil, moved, err
 		}
+		moved = moved.Then(geom.Translate(-off.X, -off.Y))
 	}
 	box := p.Bounds()
 	if least := smallest.MM() * (1 - 1e-9); box.Width() < least || box.Height() < least || math.Max(box.Width(), box.Height()) > largest.MM()*math.Pi/2 {
-		return nil, nil, fault.New(fault.Invalid, "The outline is %.0f × %.0f mm; it must be from 50 mm to 3 m both ways. A drawing without units is in millimetres.", box.Width(), box.Height())
+		return nil, nil, moved, fault.New(fault.Invalid, "The outline is %.0f × %.0f mm; it must be from 50 mm to 3 m both ways. A drawing without units is in millimetres.", box.Width(), box.Height())
 	}
-	return p, flat, nil
+	return p, flat, moved, nil
 }
 
 func (o Outline) byHand() bool { return o.Shape == Half || o.Shape == Path }
@@ -147,20 +151,21 @@ func narrow() error {
 	return fault.New(fault.Invalid, "The outline is too narrow in places for its edge strip to be inside it.")
 }
 
-// inside is the core of a finished outline: everything further than the strip's thickness from its edge.
-func inside(p geom.Path, flat geom.Region, strip float64) (geom.Path, geom.Region, error) {
+// inside is the core of a finished outline: everything further than the strip's thickness from its edge; and
+// where the core's top centre was.
+func inside(p geom.Path, flat geom.Region, strip float64) (geom.Path, geom.Region, geom.Point, error) {
 	if wound(p, strip) {
-		return nil, nil, narrow()
+		return nil, nil, geom.Point{}, narrow()
 	}
 	core, err := finely(p, flat).Offset(-strip)
 	if err == nil {
 		flat, err = flat.Offset(-strip)
 	}
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, geom.Point{}, err
 	}
 	if len(core) != 1 || len(flat) != 1 {
-		return nil, nil, narrow()
+		return nil, nil, geom.Point{}, narrow()
 	}
 	draw := new(geom.Builder)
 	for _, ring := range append([]geom.Ring{core[0].Outer}, core[0].Holes...) {
@@ -171,6 +176,6 @@ func inside(p geom.Path, flat geom.Region, strip float64) (geom.Path, geom.Regio
 		draw.Close()
 	}
 	box := core.Bounds()
-	flat = flat.Transform(geom.Translate(-(box.Min.X+box.Max.X)/2, -box.Min.Y))
-	return toTopCentre(draw.Path()), flat, nil
+	top := geom.Point{X: (box.Min.X + box.Max.X) / 2, Y: box.Min.Y}
+	return toTopCentre(draw.Path()), flat.Transform(geom.Translate(-top.X, -top.Y)), top, nil
 }

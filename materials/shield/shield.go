@@ -162,11 +162,12 @@ func (m *making) fail(field string, err error) bool {
 
 // outline draws and measures the template; false when there is none.
 func (m *making) outline() bool {
-	p, flat, err := m.Spec.template(m.bent, m.Bench, m.Strip, m.Former)
+	p, flat, moved, err := m.Spec.template(m.bent, m.Bench, m.Strip, m.Former)
 	if m.fail(m.Spec.Outline.field(), err) {
 		return false
 	}
 	m.Outline, m.Flat, m.Box = p, flat, p.Bounds()
+	m.alongside(moved)
 	m.Area, m.Perimeter = p.Area(), p.Length()
 	if wound(p, m.Bench.Trim.MM()/2) {
 		m.problems.Add(m.Spec.Outline.field(), "", fmt.Sprintf("The outline is only %.1f mm wide on average, less than foam holds. Draw it wider or plainer.", 2*m.Area/m.Perimeter))
