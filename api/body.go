@@ -33,9 +33,10 @@ func read[T any](data []byte) (T, error) {
 
 // group reads the entries of one group; path stands before their names.
 func group(l *fault.List, path string, data []byte, v reflect.Value) error {
-	known := make([]string, v.NumField())
-	for i := range known {
-		known[i], _, _ = strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
+	fields := slices.DeleteFunc(reflect.VisibleFields(v.Type()), func(f reflect.StructField) bool { return f.Anonymous })
+	known := make([]string, len(fields))
+	for i, f := range fields {
+		known[i], _, _ = strings.Cut(f.Tag.Get("json"), ",")
 	}
 	entries, err := split(data, known)
 	if err != nil {
@@ -43,7 +44,7 @@ func group(l *fault.List, path string, data []byte, v reflect.Value) error {
 	}
 	for i, name := range known {
 		if raw := entries[name]; raw != nil && string(raw) != "null" {
-			if err := take(l, path+name, raw, v.Field(i)); err != nil {
+			if err := take(l, path+name, raw, v.FieldByIndex(fields[i].Index)); err != nil {
 				return err
 			}
 		}

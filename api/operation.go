@@ -10,6 +10,7 @@ import (
 
 	"foamwright/api/guard"
 	"foamwright/materials/fault"
+	"foamwright/materials/stock"
 	"foamwright/pricing/people"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -33,12 +34,16 @@ func enter(c *fiber.Ctx) error {
 	if p, ok := guard.Person(c); ok {
 		k.by = p.Name
 	}
-	if size := len(c.Request().Body()); size > MaxBody {
-		return fault.New(fault.TooLarge, "This is larger than 1 MB, more than is accepted at once; send less.")
+	largest, said, wanted := MaxBody, "1 MB", fiber.MIMEApplicationJSON
+	if isFile(c.Path()) {
+		largest, said, wanted = stock.MaxCSV, "2 MB", csvType
+	}
+	if size := len(c.Request().Body()); size > largest {
+		return fault.New(fault.TooLarge, "This is larger than %s, more than is accepted at once; send less.", said)
 	} else if size > 0 {
 		media, _, err := mime.ParseMediaType(c.Get(fiber.HeaderContentType))
 		// A packed body could unpack to any size, so none is taken.
-		if packed := c.Get(fiber.HeaderContentEncoding); err != nil || media != fiber.MIMEApplicationJSON || packed != "" && packed != "identity" {
+		if packed := c.Get(fiber.HeaderContentEncoding); err != nil || media != wanted || packed != "" && packed != "identity" {
 			return fiber.ErrUnsupportedMediaType
 		}
 		k.body = c.Body()

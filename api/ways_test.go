@@ -27,7 +27,7 @@ const round = `{"name": "Round", "outline": {"shape": "round", "diameter": "60 c
 
 // TestEveryOperation goes once through everything the API can do, from a new customer to a second version.
 func TestEveryOperation(t *testing.T) {
-	s := open(t, api.MaxBody)
+	s := open(t, api.MaxUpload)
 	var c, again api.Customer
 	var customers struct{ Customers []api.Customer }
 	a := s.owner("POST", "/customers", `{"name": " Ilse ", "email": "ilse@harrowmouth.test"}`).want(201, &c)
@@ -100,6 +100,7 @@ func TestEveryOperation(t *testing.T) {
 	s.as(people.Bookkeeper, "GET", "/quotes/"+q.ID, "").want(200, nil)
 
 	s.fromShelf(q)
+	s.catalogue()
 	s.answered["POST /orders/{id}/cancel"] = true // in a test of its own
 
 	for path, item := range s.document.Paths {

@@ -105,7 +105,7 @@ func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
 	problems := problem.Writer{Log: p.log}
 	app := fiber.New(fiber.Config{
 		AppName: "foamwright", DisableStartupMessage: true, Immutable: true, UnescapePath: true, EnableTrustedProxyCheck: true,
-		BodyLimit: api.MaxBody, ReadBufferSize: 16 << 10, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 2 * time.Minute,
+		BodyLimit: api.MaxUpload, ReadBufferSize: 16 << 10, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 2 * time.Minute,
 		ErrorHandler: func(c *fiber.Ctx, err error) error {
 			if strings.HasPrefix(c.Path(), guard.APIPath) {
 				return problems.Write(c, err)

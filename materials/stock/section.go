@@ -1,6 +1,10 @@
 package stock
 
-import "foamwright/materials"
+import (
+	"strings"
+
+	"foamwright/materials"
+)
 
 // Section is where an item stands in lists.
 type Section string
@@ -54,4 +58,19 @@ func (i Item) unused() Section {
 		return Coats
 	}
 	return Hardware
+}
+
+// Matches tells whether all words stand somewhere in code, name or colour, whatever their case.
+func (i Item) Matches(words string) bool {
+	where := i.Code + " " + i.Name + " " + string(i.Use())
+	if i.Liquid != nil {
+		where += " " + i.Liquid.Colour
+	}
+	where = strings.ToLower(where)
+	for _, w := range strings.Fields(strings.ToLower(words)) {
+		if !strings.Contains(where, w) {
+			return false
+		}
+	}
+	return true
 }
