@@ -17,12 +17,14 @@ type sequence struct {
 type decoder struct {
 	job     Job
 	bodies  []body
+	like    []int // by piece, see alike
 	upright []*ground
 	fields  [2]*field // by axis, made when first needed
 	slider  slider
 	areas   []float64 // of the pieces
 	sheets  [2][]int  // the order of opening, by weight and by weight per area
 	budget  int
+	tell    func() // called for every unit
 }
 
 // field for an axis.
@@ -32,7 +34,7 @@ func (d *decoder) field(swapped bool) *field {
 		i = 1
 	}
 	if d.fields[i] == nil {
-		d.fields[i] = d.job.field(d.bodies, d.upright, swapped)
+		d.fields[i] = d.job.field(d.bodies, d.like, d.upright, swapped)
 	}
 	return d.fields[i]
 }
@@ -68,6 +70,7 @@ func (d *decoder) decode(ctx context.Context, q sequence, bounded bool) (*layout
 		}
 	}
 	for _, u := range q.order {
+		d.tell()
 		if ctx.Err() != nil {
 			return nil, ended, u
 		}
@@ -95,14 +98,14 @@ func (d *decoder) open(f *field, kind int) *board {
 // onOpen places a unit on the first opened sheet with room.
 func (d *decoder) onOpen(f *field, boards []*board, u unit, q sequence) bool {
 	for _, b := range boards {
-		if b.full[u.piece] || b.free < d.areas[u.piece]-1e-6 {
+		if b.full[d.like[u.piece]] || b.free < d.areas[u.piece]-1e-6 {
 			continue
 		}
 		if x, px, py := d.slider.place(b, f.forms[u.piece], q.lean); x != nil {
 			b.put(x, u.copy, px, py, d.areas[u.piece])
 			return true
 		}
-		b.full[u.piece] = true
+		b.full[d.like[u.piece]] = true
 	}
 	return false
 }
@@ -114,7 +117,7 @@ func (d *decoder) onFresh(f *field, used []int, u unit, q sequence) (*board, fai
 		sheets = d.sheets[1]
 	}
 	for _, kind := range sheets {
-		if f.never[kind][u.piece] {
+		if f.never[kind][d.like[u.piece]] {
 			continue
 		}
 		if l := d.job.Sheets[kind].Limit; l > 0 && used[kind] == l {
@@ -124,7 +127,7 @@ func (d *decoder) onFresh(f *field, used []int, u unit, q sequence) (*board, fai
 		b := d.open(f, kind)
 		x, px, py := d.slider.place(b, f.forms[u.piece], q.lean)
 		if x == nil {
-			f.never[kind][u.piece] = true
+			f.never[kind][d.like[u.piece]] = true
 			continue
 		}
 		b.put(x, u.copy, px, py, d.areas[u.piece])

@@ -18,13 +18,18 @@ type field struct {
 	never   [][]bool  // by sheet and piece: no place was found on an empty one
 	outs    map[[2]int]*keepOut
 	spans   map[pairing][]span
+	held    int // bytes of outs and spans
 }
 
 // bodies are made once and shared by the fields of both axes.
-func (j Job) bodies() []body {
+func (j Job) bodies(like []int) []body {
 	out := make([]body, len(j.Pieces))
 	for i, p := range j.Pieces {
-		out[i] = newBody(p.Shape, j.Spacing)
+		if like[i] < i {
+			out[i] = out[like[i]]
+		} else {
+			out[i] = newBody(p.Shape, j.Spacing)
+		}
 	}
 	return out
 }
@@ -37,11 +42,15 @@ func (j Job) grounds(swapped bool) []*ground {
 	return out
 }
 
-func (j Job) field(bodies []body, upright []*ground, swapped bool) *field {
+func (j Job) field(bodies []body, like []int, upright []*ground, swapped bool) *field {
 	f := &field{swapped: swapped, grounds: j.grounds(swapped), outs: map[[2]int]*keepOut{}, spans: map[pairing][]span{}}
 	id := 0
 	for i, p := range j.Pieces {
 		var forms []*form
+		if like[i] < i {
+			f.forms = append(f.forms, copied(f.forms[like[i]], i))
+			continue
+		}
 		if p.On != nil {
 			forms = []*form{bodies[i].form(i, Pose{Turn: p.On.Turn, Mirrored: p.On.Mirrored}, swapped)}
 			forms[0].ready()
@@ -90,6 +99,10 @@ func (j Job) tooLarge(p Piece, f *field) string {
 		return cmp.Compare(a.inner.Width()*a.inner.Height(), b.inner.Width()*b.inner.Height())
 	})
 	k := slices.Index(f.grounds, largest)
+	if largest.frame != nil && largest.spare(p.Shape.Outer.Bounds()) >= -eps {
+		return fmt.Sprintf("“%s” measures %s and fits no sheet: “%s” is as wide and as high, but not everywhere. Cut the piece into panels, allow it to turn, or add a larger sheet.",
+			p.Label, size(p.Shape.Outer.Bounds()), j.Sheets[k].Label)
+	}
 	return fmt.Sprintf("“%s” measures %s and fits no sheet; the largest, “%s”, leaves %s inside its margin. Cut the piece into panels, allow it to turn, or add a larger sheet.",
 		p.Label, size(p.Shape.Outer.Bounds()), j.Sheets[k].Label, size(f.real(largest.inner)))
 }

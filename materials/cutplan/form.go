@@ -26,7 +26,7 @@ type form struct {
 	outline   []geom.Ring // true
 	near      []geom.Ring // simplified
 	swollen   []geom.Ring // simplified and swollen
-	slabs     [2][]slab   // of outline and swollen, cut when first needed
+	slabs     *[2][]slab  // of outline and swollen, cut when first needed
 }
 
 // solid and bare are the slabs of the swollen and of the true outline.
@@ -70,7 +70,7 @@ func (b body) form(piece int, pose Pose, swapped bool) *form {
 		}
 		return out
 	}
-	f := &form{piece: piece, pose: pose, outline: lay(b.outline), near: lay(b.near), swollen: lay(b.fat)}
+	f := &form{piece: piece, pose: pose, outline: lay(b.outline), near: lay(b.near), swollen: lay(b.fat), slabs: new([2][]slab)}
 	f.box, f.fat = f.outline[0].Bounds(), f.swollen[0].Bounds()
 	return f
 }

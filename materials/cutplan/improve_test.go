@@ -17,8 +17,10 @@ func TestDepthAgreesWithSlide(t *testing.T) {
 		a, b := exact(drawShape(t, 300), 0), exact(drawShape(t, 300), 1)
 		x, y := rapid.Float64Range(-500, 500).Draw(t, "x"), rapid.Float64Range(-500, 500).Draw(t, "y")
 		sa, sb := newSolid(0, a.swollen, a.solid()), newSolid(1, b.swollen, b.solid())
-		kept, _ := newPair(sa, sb, true).depth(x, y)
-		fresh, _ := newPair(sa, sb, false).depth(x, y)
+		both := newPair(sa, sb)
+		kept, _ := both.depth(x, y)
+		both.fits = nil
+		fresh, _ := both.depth(x, y)
 		if d := kept - fresh; d > 1e-6 || d < -1e-6 {
 			t.Fatalf("remembered depth %v, found afresh %v", kept, fresh)
 		}
@@ -39,11 +41,12 @@ func TestBoundHolds(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d := &decoder{job: job, bodies: job.bodies(), upright: job.grounds(false)}
+		d := &decoder{job: job, like: job.alike(), upright: job.grounds(false)}
+		d.bodies = job.bodies(d.like)
 		for _, p := range job.Pieces {
 			d.areas = append(d.areas, net(p.Shape))
 		}
-		needs := newStock(job, d.bodies, d.upright, d.field(false), d.areas).bound()
+		needs := newStock(job, d.bodies, d.like, d.upright, d.field(false), d.areas).bound()
 		has := 0.0
 		for _, o := range plan.Sheets {
 			has += needs.usable[o.Sheet]

@@ -5,7 +5,7 @@
 // costs is a whole-number weight, never money. A plan depends on the job, the plan begun from, the seed and the
 // evaluations alone, unless a cap ends it:
 // no clock, no number of processors. Limits: 1 000 piece copies, 500 kinds of piece, 200 kinds of sheet,
-// 2 000 corners a piece, coordinates up to 100 m. Plans are equal bit by bit on one processor family;
+// 2 000 corners a piece, coordinates up to 100 m; about 150 MB of memory. Plans are equal bit by bit on one processor family;
 // families that fuse multiplication and addition may round the last digit another way.
 package cutplan
 
@@ -15,7 +15,7 @@ import (
 	"foamwright/materials/geom"
 )
 
-// The most a job may hold. They keep one plan within a few seconds and some tens of megabytes.
+// The most a job may hold.
 const (
 	MaxCopies  = 1_000
 	MaxPieces  = 500
@@ -98,6 +98,7 @@ type Budget struct {
 	Cap         time.Duration  // ends the search by the clock as well; for benchmarks, since no price may rest on it
 	Start       Plan           // a plan of an earlier state of the job to begin from, its pieces renumbered; empty for none
 	Progress    func(Progress) // told of every better plan, from the goroutine that plans; nil for no one
+	Spent       func(int)      // told about every hundredth how many of the evaluations are spent, likewise
 }
 
 // Progress is a better plan on the way, which may be kept: it is not changed afterwards.

@@ -25,12 +25,12 @@ type stock struct {
 	units   []unit // seated ones first, then by area, the largest first
 	seated  int    // units that are
 	pairs   [][]*pair
-	held    int // no-fit polygons remembered
+	held    int // bytes of pairs remembered
 	solids  int
 	made    float64 // what making all this ready took, as looks of the separation
 }
 
-func newStock(job Job, bodies []body, grounds []*ground, f *field, areas []float64) *stock {
+func newStock(job Job, bodies []body, like []int, grounds []*ground, f *field, areas []float64) *stock {
 	s := &stock{job: job, grounds: grounds, areas: areas}
 	for _, g := range grounds {
 		var frame *solid
@@ -45,6 +45,9 @@ func newStock(job Job, bodies []body, grounds []*ground, f *field, areas []float
 		forms := f.forms[i]
 		if p.On == nil && p.Turns == nil {
 			forms = bodies[i].slanting(forms)
+		}
+		if like[i] < i {
+			lies, forms = s.lies[like[i]], nil
 		}
 		for _, x := range forms {
 			lies = append(lies, s.lie(x, shaped))
@@ -91,23 +94,29 @@ func (s *stock) solid(rs []geom.Ring, slabs []slab) *solid {
 	return x
 }
 
+// mostHeld bounds the pairs remembered, in bytes. When they are more all are forgotten: what is made again is the
+// same again, so only the budget feels it.
+const mostHeld = 64 << 20
+
 // pair of two solids, remembered.
 func (s *stock) pair(a, b *solid) *pair {
-	for len(s.pairs) <= a.id {
-		s.pairs = append(s.pairs, nil)
+	if s.pairs == nil {
+		s.pairs = make([][]*pair, s.solids)
 	}
-	row := s.pairs[a.id]
-	if row == nil {
-		row = make([]*pair, s.solids)
-		s.pairs[a.id] = row
+	if row := s.pairs[a.id]; row != nil && row[b.id] != nil {
+		return row[b.id]
 	}
-	if p := row[b.id]; p != nil {
-		return p
-	}
-	p := newPair(a, b, s.held < mostPairs)
-	s.held += 1 + len(p.fits)
+	p := newPair(a, b)
 	s.made += 2 + 8*float64(len(p.fits))
-	row[b.id] = p
+	if s.held += p.bytes(); s.held > mostHeld {
+		clear(s.pairs)
+		s.held = p.bytes()
+	}
+	if s.pairs[a.id] == nil {
+		s.pairs[a.id] = make([]*pair, s.solids)
+		s.held += 8 * s.solids
+	}
+	s.pairs[a.id][b.id] = p
 	return p
 }
 

@@ -55,9 +55,8 @@ func (k *noFit) depth(x, y float64) float64 {
 	return least
 }
 
-// mostKept bounds the no-fit polygons of one pair that are remembered, mostPairs those of all, which is about
-// 200 MB at the worst; beyond it depths are found afresh.
-const mostKept, mostPairs = 150, 400_000
+// mostKept bounds the no-fit polygons of one pair that are remembered; of more parts depths are found afresh.
+const mostKept = 150
 
 // pair is two solids, one standing and one moving.
 type pair struct {
@@ -66,13 +65,13 @@ type pair struct {
 	fits             []noFit // nil where there are too many parts
 }
 
-func newPair(a, b *solid, remember bool) *pair {
+func newPair(a, b *solid) *pair {
 	p := &pair{standing: a, moving: b}
 	p.box = geom.Rect{
 		Min: geom.Point{X: a.box.Min.X - b.box.Max.X, Y: a.box.Min.Y - b.box.Max.Y},
 		Max: geom.Point{X: a.box.Max.X - b.box.Min.X, Y: a.box.Max.Y - b.box.Min.Y},
 	}
-	if remember && len(a.parts)*len(b.parts) <= mostKept {
+	if len(a.parts)*len(b.parts) <= mostKept {
 		for i := range a.parts {
 			for k := range b.parts {
 				p.fits = append(p.fits, newNoFit(a.parts[i].ring, b.parts[k].ring))
@@ -80,6 +79,15 @@ func newPair(a, b *solid, remember bool) *pair {
 		}
 	}
 	return p
+}
+
+// bytes is about what a pair takes up.
+func (p *pair) bytes() int {
+	n := 100
+	for i := range p.fits {
+		n += 80 + 16*cap(p.fits[i].ring) + 24*cap(p.fits[i].planes)
+	}
+	return n
 }
 
 // depth is the sum of the penetration depths of all pairs of parts, and how many were looked at.

@@ -26,6 +26,28 @@ func TestEveryPlanIsProved(t *testing.T) {
 	})
 }
 
+// Kept offcuts are cut free by straight cuts that stay the spacing away from every piece, whatever its outline.
+func TestOffcutsKeepTheirDistance(t *testing.T) {
+	checks(t, 100, 3_000)
+	rapid.Check(t, func(t *rapid.T) {
+		job := drawJob(t)
+		plan, err := New().Plan(context.Background(), job, Budget{Evaluations: 2000, Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, o := range plan.Offcuts {
+			free := o.Shape.Outer.Bounds()
+			for _, p := range plan.Placements {
+				box := p.Apply(job.Pieces[p.Piece].Shape).Outer.Bounds()
+				apart := max(box.Min.X-free.Max.X, free.Min.X-box.Max.X, box.Min.Y-free.Max.Y, free.Min.Y-box.Max.Y)
+				if p.Sheet == o.Sheet && apart < job.Spacing-Tolerance {
+					t.Fatalf("%v is kept %v mm from piece %d in %v, the spacing is %v", free, apart, p.Piece, box, job.Spacing)
+				}
+			}
+		}
+	})
+}
+
 // More budget is never worse, for the same job and seed.
 func TestMoreBudgetIsNeverWorse(t *testing.T) {
 	checks(t, 15, 300)

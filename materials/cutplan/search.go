@@ -24,7 +24,8 @@ func (planner) Plan(ctx context.Context, job Job, b Budget) (Plan, error) {
 	if err := job.Check(); err != nil {
 		return Plan{}, err
 	}
-	d := &decoder{job: job, bodies: job.bodies(), upright: job.grounds(false), budget: b.Evaluations}
+	d := &decoder{job: job, like: job.alike(), upright: job.grounds(false), budget: b.Evaluations}
+	d.bodies = job.bodies(d.like)
 	for _, p := range job.Pieces {
 		d.areas = append(d.areas, net(p.Shape))
 	}
@@ -38,6 +39,7 @@ func (planner) Plan(ctx context.Context, job Job, b Budget) (Plan, error) {
 		s.capped, stop = context.WithTimeout(ctx, b.Cap)
 		defer stop()
 	}
+	d.tell = s.tell
 	err := s.run()
 	s.plan.Evaluations = s.spent()
 	return s.plan, err
@@ -56,6 +58,7 @@ type search struct {
 	plan   Plan
 	score  Score
 	found  bool
+	told   int // evaluations when Spent was told last
 	*improver
 }
 
@@ -73,7 +76,19 @@ func (s *search) spent() int {
 
 // over tells whether the budget, the cap or the context has ended.
 func (s *search) over() bool {
+	s.tell()
 	return s.spent() >= s.Evaluations || s.capped.Err() != nil
+}
+
+// tell says how much of the budget is spent, once for every hundredth of it.
+func (s *search) tell() {
+	if s.Spent == nil {
+		return
+	}
+	if n := min(s.spent(), s.Evaluations); n-s.told >= max(1, s.Evaluations/100) {
+		s.told = n
+		s.Spent(n)
+	}
 }
 
 func (s *search) run() error {
@@ -90,7 +105,7 @@ func (s *search) run() error {
 	if s.over() {
 		return s.ctx.Err()
 	}
-	s.improver = newStock(s.job, s.bodies, s.upright, s.field(false), s.areas).improver(s)
+	s.improver = newStock(s.job, s.bodies, s.like, s.upright, s.field(false), s.areas).improver(s)
 	s.warm()
 	for s.orders < firstOrders && !s.over() {
 		s.order()

@@ -81,6 +81,7 @@ func (s *slider) clear(it *item, f *form, x, y float64) float64 {
 	k := s.outs[key]
 	if k == nil {
 		k = difference(it.form.hull, f.hull)
+		s.hold(100 + 40*len(k.left.y) + 40*len(k.right.y))
 		s.outs[key] = k
 	}
 	if lo, hi, ok := k.span(y - it.y); ok && x > it.x+lo+eps && x < it.x+hi-eps {
@@ -95,8 +96,16 @@ type pairing struct {
 	dy               float64
 }
 
-// mostPairings bounds what is remembered of pairings, some tens of megabytes.
-const mostPairings = 100_000
+// mostMet bounds what a field remembers of how its forms meet, in bytes; when it is more all is forgotten.
+const mostMet = 32 << 20
+
+func (f *field) hold(bytes int) {
+	if f.held += bytes; f.held > mostMet {
+		clear(f.outs)
+		clear(f.spans)
+		f.held = bytes
+	}
+}
 
 // hollow is where a form may not be shifted to against another, one of them not convex. It takes long, so it
 // is remembered, and counts as more than one evaluation when it is not.
@@ -107,10 +116,9 @@ func (s *slider) hollow(standing, moving *form, dy float64) []span {
 		a, b := standing.solid(), moving.solid()
 		s.evals += (len(a) + len(b)) / 16
 		s.found = kept(s.found[:0], a, b, dy)
-		if spans = s.found; len(s.spans) < mostPairings {
-			spans = slices.Clone(spans)
-			s.spans[key] = spans
-		}
+		spans = slices.Clone(s.found)
+		s.hold(100 + 16*len(spans))
+		s.spans[key] = spans
 	}
 	return spans
 }
