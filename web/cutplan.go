@@ -50,12 +50,16 @@ func (p *Pages) printCutPlan(c *fiber.Ctx, f orderform.Form, changed time.Time) 
 	if err != nil {
 		return err
 	}
+	return p.printCuts(c, e.Shield.Spec.Name, changed, cuts(e))
+}
+
+// printCuts answers with plans as they are printed for the bench.
+func (p *Pages) printCuts(c *fiber.Ctx, name string, made time.Time, cuts []drawing.Cut) error {
 	w, err := p.sales.Workshop(c.UserContext())
 	if err != nil {
 		return err
 	}
-	name := e.Shield.Spec.Name
-	doc, err := drawing.PDF(drawing.Print{Title: name + ": cut plan", Author: w.Head.Name, Made: changed}, drawing.Pages(name, cuts(e)...)...)
+	doc, err := drawing.PDF(drawing.Print{Title: name + ": cut plan", Author: w.Head.Name, Made: made}, drawing.Pages(name, cuts...)...)
 	if err != nil {
 		return err
 	}

@@ -111,6 +111,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Get("/workshop", p.workshop)
 	r.Post("/workshop", p.editWorkshop)
 
+	p.registerCutting(r)
 	p.registerShelf(r)
 }
 

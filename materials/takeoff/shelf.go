@@ -67,7 +67,7 @@ func (f FoamPlan) FromShelf(ctx context.Context, quantity int, have Supply, plan
 	f.Job.Sheets[0].Limit, f.Job.Sheets[0].Weight = have.Sheets, whole.Weight
 	f.settle(p)
 	if missing := f.Sheets - have.Sheets; missing > 0 {
-		return f, nil, fault.New(fault.Shortage, "%s: this order may open %s and needs %d, offcuts counted in: %d more are to be bought, or set free.", f.Foam.Name, sheets(have.Sheets), f.Sheets, missing)
+		return f, nil, fault.New(fault.Shortage, "%s: this order may open %s and needs %d, offcuts counted in. Missing: %d. Buy them, or set some free.", f.Foam.Name, sheets(have.Sheets), f.Sheets, missing)
 	}
 	return f, from, nil
 }

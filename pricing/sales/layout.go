@@ -17,10 +17,6 @@ import (
 	"foamwright/pricing"
 )
 
-// cuttingEffort is the evaluations that one foam's cutting plan may take: about a tenth of a second. No price rests
-// on it, and it is made twice: to be looked at, and to be cut.
-const cuttingEffort = 200_000
-
 // Layouts is an order with the foams it is cut from, in the order its parts need them.
 type Layouts struct {
 	Order Order
@@ -46,89 +42,85 @@ func (s *Service) Layout(ctx context.Context, id string) (Layouts, error) {
 
 // layout is Layout of one foam, or of all where none is named.
 func (s *Service) layout(ctx context.Context, id, only string) (Layouts, error) {
-	var l Layouts
-	var cuttings []stock.Cutting
-	var q Quote
-	var body []byte
-	err := s.store.Act(ctx, func(tx Tx) (err error) {
-		if l.Order, err = tx.Order(ctx, id); err != nil {
-			return err
-		}
-		if q, err = tx.Quote(ctx, l.Order.QuoteID); err != nil {
-			return err
-		}
-		if body, err = tx.Snapshot(ctx, q.Snapshot); err != nil {
-			return err
-		}
-		cuttings, err = tx.Cuttings(ctx, id)
-		return err
-	})
+	o, foams, w, err := s.frozen(ctx, id)
 	if err != nil {
-		return l, err
-	}
-	var snap pricing.Snapshot
-	if err := json.Unmarshal(body, &snap); err != nil {
-		return l, fmt.Errorf("snapshot of quote %s: %w", q.ID, err)
-	}
-	spec, err := q.Form.Spec()
-	if err != nil {
-		return l, err
-	}
-	made, err := shield.Make(spec, snap.Catalogue, snap.Bench)
-	if err != nil {
-		return l, err
-	}
-	foams, err := takeoff.Foams(made, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare)
-	if err != nil {
-		return l, err
-	}
-	done := func(item string) int {
-		return slices.IndexFunc(cuttings, func(c stock.Cutting) bool { return c.Item == item })
+		return Layouts{}, err
 	}
 	var items []string
 	for _, f := range foams {
-		if done(f.Foam.Code) < 0 && l.Order.Open() && (only == "" || f.Foam.Code == only) {
+		if only == "" || f.Foam.Code == only {
 			items = append(items, f.Foam.Code)
 		}
 	}
-	have, err := s.ready(ctx, id, items)
+	have, cuttings, err := s.ready(ctx, id, items)
 	if err != nil {
-		return l, err
+		return Layouts{}, err
 	}
+	l := Layouts{Order: o}
+	w.budget.Evaluations /= max(len(foams), 1)
 	for _, f := range foams {
-		code := f.Foam.Code
-		if i := done(code); i >= 0 {
-			l.Foams = append(l.Foams, Layout{Foam: f.Foam, Cutting: cuttings[i], Digest: digest(cuttings[i])})
-			continue
-		}
-		ready, ok := have[code]
-		if !ok {
-			continue
-		}
-		one := Layout{Foam: f.Foam, Cutting: stock.Cutting{Order: id, Item: code}}
-		plan, from, err := f.FromShelf(ctx, spec.Quantity, supply(ready, f), cutplan.New(), cutplan.Budget{Evaluations: cuttingEffort, Seed: snap.Seed})
-		switch k := fault.KindOf(err); {
-		case k == fault.Shortage || k == fault.Invalid:
-			one.Short = err
-		case err != nil:
-			return l, err
-		default:
-			one.Cutting.Job, one.Cutting.Plan, one.Cutting.Lots = plan.Job, plan.Plan, make([]string, len(from))
-			for sheet, offcut := range from {
-				if offcut >= 0 {
-					one.Cutting.Lots[sheet] = ready.Offcuts[offcut].ID
-				}
+		cut, done := cuttings[f.Foam.Code]
+		ready, asked := have[f.Foam.Code]
+		switch {
+		case !asked:
+		case done:
+			l.Foams = append(l.Foams, Layout{Foam: f.Foam, Cutting: cut, Digest: digest(cut)})
+		case o.Open():
+			one, err := w.layOut(ctx, f, ready)
+			if err != nil {
+				return l, err
 			}
-			one.Digest = digest(one.Cutting)
+			l.Foams = append(l.Foams, one)
 		}
-		l.Foams = append(l.Foams, one)
 	}
 	return l, nil
 }
 
-// ready is what the shelf has for an order of some items, all at one moment.
-func (s *Service) ready(ctx context.Context, order string, items []string) (map[string]stock.Ready, error) {
-	have := map[string]stock.Ready{}
+// wanted is what a layout is for.
+type wanted struct {
+	order    string
+	quantity int
+	budget   cutplan.Budget
+}
+
+// frozen is what an order is cut for, as its quote was issued: each foam with its job, not planned yet.
+func (s *Service) frozen(ctx context.Context, id string) (o Order, foams []takeoff.FoamPlan, w wanted, err error) {
+	var q Quote
+	var body []byte
+	err = s.store.Act(ctx, func(tx Tx) (err error) {
+		if o, err = tx.Order(ctx, id); err != nil {
+			return err
+		}
+		if q, err = tx.Quote(ctx, o.QuoteID); err != nil {
+			return err
+		}
+		body, err = tx.Snapshot(ctx, q.Snapshot)
+		return err
+	})
+	if err != nil {
+		return o, nil, w, err
+	}
+	var snap pricing.Snapshot
+	if err := json.Unmarshal(body, &snap); err != nil {
+		return o, nil, w, fmt.Errorf("snapshot of quote %s: %w", q.ID, err)
+	}
+	spec, err := q.Form.Spec()
+	if err != nil {
+		return o, nil, w, err
+	}
+	made, err := shield.Make(spec, snap.Catalogue, snap.Bench)
+	if err != nil {
+		return o, nil, w, err
+	}
+	foams, err = takeoff.Foams(made, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare)
+	// As long a search as the quote's own; no price rests on it.
+	return o, foams, wanted{id, spec.Quantity, cutplan.Budget{Evaluations: int(pricing.Issue), Seed: snap.Seed}}, err
+}
+
+// ready is what the shelf has for an order of some items, and what of them was cut, at one moment: what was cut is
+// read while the shelf is locked.
+func (s *Service) ready(ctx context.Context, order string, items []string) (map[string]stock.Ready, map[string]stock.Cutting, error) {
+	have, cut := map[string]stock.Ready{}, map[string]stock.Cutting{}
 	slices.Sort(items) // every act locks in this order
 	err := s.store.Act(ctx, func(tx Tx) (err error) {
 		for _, item := range items {
@@ -136,14 +128,39 @@ func (s *Service) ready(ctx context.Context, order string, items []string) (map[
 				return err
 			}
 		}
-		return nil
+		list, err := tx.Cuttings(ctx, order)
+		for _, c := range list {
+			cut[c.Item] = c
+		}
+		return err
 	})
-	return have, err
+	return have, cut, err
+}
+
+// layOut plans one foam on what the shelf has of it.
+func (w wanted) layOut(ctx context.Context, f takeoff.FoamPlan, ready stock.Ready) (Layout, error) {
+	l := Layout{Foam: f.Foam, Cutting: stock.Cutting{Order: w.order, Item: f.Foam.Code}}
+	plan, from, err := f.FromShelf(ctx, w.quantity, supply(ready), cutplan.New(), w.budget)
+	if k := fault.KindOf(err); k == fault.Shortage || k == fault.Invalid {
+		l.Short = err
+		return l, nil
+	}
+	if err != nil {
+		return l, err
+	}
+	l.Cutting.Job, l.Cutting.Plan, l.Cutting.Lots = plan.Job, plan.Plan, make([]string, len(from))
+	for sheet, offcut := range from {
+		if offcut >= 0 {
+			l.Cutting.Lots[sheet] = ready.Offcuts[offcut].ID
+		}
+	}
+	l.Digest = digest(l.Cutting)
+	return l, nil
 }
 
 // supply is what the shelf has as a plan takes it. An offcut's worth of a new sheet is what the books say of both,
 // or half its area where they say nothing of one.
-func supply(r stock.Ready, f takeoff.FoamPlan) takeoff.Supply {
+func supply(r stock.Ready) takeoff.Supply {
 	have := takeoff.Supply{Sheets: r.Sheets}
 	for _, o := range r.Offcuts {
 		worth := o.Left.Div(decimal.NewFromInt(2))
