@@ -13,6 +13,9 @@ import (
 
 // quantity is what is counted, with its unit and no places that say nothing: "2.5 l".
 func quantity(v decimal.Decimal, u measure.Unit) string {
+	if u == measure.Each && v.Abs().Equal(decimal.New(1, 0)) {
+		u = "pc"
+	}
 	s := v.String()
 	if rest, negative := strings.CutPrefix(s, "-"); negative {
 		s = "−" + rest

@@ -57,11 +57,9 @@ type orderPage struct {
 type taking struct {
 	Item, Name               string
 	Unit                     measure.Unit
-	Reckoned, Set, Short, Up decimal.Decimal // by the quote; set aside; missing; taken off the shelf, "used up"
+	Reckoned, Set, Short, Up decimal.Decimal // by the quote; set aside; missing; taken off the shelf
+	Left                     decimal.Decimal // that it is usually still to take
 }
-
-// Left is what is usually still to be taken when the order is done.
-func (t taking) Left() decimal.Decimal { return decimal.Max(decimal.Zero, t.Reckoned.Sub(t.Up)) }
 
 // shortage is what to buy of an item that the order is short of, for all who wait.
 type shortage struct {
@@ -125,6 +123,11 @@ func takes(t sales.Taken) []taking {
 	for _, p := range t.Promises {
 		r := row(p.Item)
 		r.Set, r.Short = p.Reserved, p.Short()
+	}
+	for _, k := range t.Left() {
+		if k.Quantity.IsPositive() {
+			row(k.Item).Left = k.Quantity
+		}
 	}
 	used := t.Used()
 	for _, m := range t.Moves {

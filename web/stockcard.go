@@ -175,7 +175,12 @@ func (d cardPage) Old(l stock.Lot) bool {
 }
 
 // Named is what a lot goes by.
-func (d cardPage) Named(l stock.Lot) string { return lotName(l) }
+func (d cardPage) Named(l stock.Lot) string {
+	if l.Label == "" {
+		return "D" + lotName(l)[1:]
+	}
+	return l.Label
+}
 
 // Said is a kind of movement as one says it.
 func (d cardPage) Said(k stock.Kind) string { return moved(k) }

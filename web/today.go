@@ -3,6 +3,7 @@ package web
 import (
 	"cmp"
 	"slices"
+	"time"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -19,7 +20,8 @@ const (
 // todayPage is what wants looking at.
 type todayPage struct {
 	stock.Today
-	Buy      []shortage // late first, then by the day to order by
+	Buy      []stock.ToBuy // late first, then by the day to order by
+	Old      []oldOffcuts
 	Nobody   []stock.Want
 	Deposits []sales.Order
 	Bench    []sales.Order
@@ -55,7 +57,7 @@ func (p *Pages) today(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	data := todayPage{Today: looked, Buy: soonest(list), Nobody: nobody, Prices: sees(c), Owner: owner(c)}
+	data := todayPage{Today: looked, Buy: soonest(list), Old: byFoam(looked.Offcuts), Nobody: nobody, Prices: sees(c), Owner: owner(c)}
 	for _, o := range orders {
 		switch {
 		case o.State == sales.Accepted && !o.DepositDue.After(today().AddDate(0, 0, depositsAhead)):
@@ -69,22 +71,33 @@ func (p *Pages) today(c *fiber.Ctx) error {
 	return p.render(c, fiber.StatusOK, "today", "Today", "today", data)
 }
 
-// soonest are the lines of all suppliers, those to order first at the top and those without hurry last.
-func soonest(list []stock.ToBuy) []shortage {
-	var all []shortage
-	for _, b := range list {
-		for _, l := range b.Lines {
-			all = append(all, shortage{l, b.Supplier})
+// soonest are suppliers to order from, the first day to order by at the top and those without hurry last.
+func soonest(list []stock.ToBuy) []stock.ToBuy {
+	hurry := func(b stock.ToBuy) int {
+		if b.By.IsZero() {
+			return 1
 		}
+		return 0
 	}
-	slices.SortStableFunc(all, func(a, b shortage) int {
-		hurry := func(s shortage) int {
-			if s.By.IsZero() {
-				return 1
-			}
-			return 0
-		}
+	return slices.SortedStableFunc(slices.Values(list), func(a, b stock.ToBuy) int {
 		return cmp.Or(hurry(a)-hurry(b), a.By.Compare(b.By))
 	})
+}
+
+// oldOffcuts are those of one foam that lay too long.
+type oldOffcuts struct {
+	Name   string
+	Pieces int
+	Since  time.Time
+}
+
+func byFoam(offcuts []stock.Mind) (all []oldOffcuts) {
+	for _, m := range offcuts {
+		if n := len(all); n > 0 && all[n-1].Name == m.Item.Name {
+			all[n-1].Pieces++
+			continue
+		}
+		all = append(all, oldOffcuts{m.Item.Name, 1, m.Lot.Received})
+	}
 	return all
 }

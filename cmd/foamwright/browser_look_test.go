@@ -27,6 +27,7 @@ func lookEverywhere(b *tab) {
 		return ask[string](b, `document.querySelector(".list a").getAttribute("href")`)
 	}
 	issued, customer, design := first("/quotes"), first("/customers"), first("/designs")
+	order, purchase := first("/orders"), first("/buying")
 	b.open("/quotes/new")
 	b.fill("[name=new_customer]", long)
 	b.press("main .go")
@@ -40,7 +41,7 @@ func lookEverywhere(b *tab) {
 	b.press("main .go")
 	draft := b.path()
 	found := map[string][]string{} // what is wrong -> where
-	for _, path := range []string{"/quotes", "/quotes/new", wrong, draft, issued, "/designs", "/designs/new", design, "/customers", "/customers/new", customer, "/workshop", "/account", "/nowhere", "/quotes?words=nothing+of+the+kind", "/sign-in", "/link/used"} {
+	for _, path := range []string{"/quotes", "/quotes/new", wrong, draft, issued, "/designs", "/designs/new", design, "/customers", "/customers/new", customer, "/workshop", "/today", "/stock", "/stock?words=nothing+of+the+kind", "/stock/latex", "/stock/mat-10", "/stock/count", "/buying", purchase, "/orders", order, "/account", "/nowhere", "/quotes?words=nothing+of+the+kind", "/sign-in", "/link/used"} {
 		for i, s := range screens() {
 			options := []chromedp.EmulateViewportOption{}
 			if s.width < 700 {

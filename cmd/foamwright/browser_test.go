@@ -48,7 +48,7 @@ func served(t *testing.T) (address, link string) {
 	s := settings{databaseURL: dbtest.URL(t), address: "127.0.0.1:0"}
 	shop, err := p.open(ctx, s, theDemo())
 	fatal(t, err)
-	_, err = demo.Load(ctx, shop.sales, shop.people)
+	_, err = demo.Load(ctx, shop.books(p.now))
 	fatal(t, err)
 	owner, err := demo.Owner(ctx, shop.people)
 	fatal(t, err)

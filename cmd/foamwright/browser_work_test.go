@@ -75,7 +75,7 @@ func TestInTheBrowser(t *testing.T) {
 func signIn(b *tab, link string) {
 	b.do(chromedp.Navigate(link))
 	b.press("main button")
-	if b.path() != "/quotes" {
+	if b.path() != "/today" {
 		b.t.Fatalf("the link leads to %s: %s", b.path(), b.text("main"))
 	}
 	b.open("/account")
@@ -224,10 +224,10 @@ func issueAndPrint(b *tab) {
 	gross := b.text(".slip .total data")
 	b.press("[value=issue]")
 	state := b.text(".state")
-	if !strings.Contains(state, "Quote 2 of ") || b.text(".slip .total data") != gross {
+	if !strings.Contains(state, "Quote 4 of ") || b.text(".slip .total data") != gross {
 		b.t.Fatalf("%s, %s; it said %s", state, b.text(".slip .total data"), gross)
 	}
-	number := "2 of " + time.Now().Format("2006")
+	number := "4 of " + time.Now().Format("2006")
 	printed := pdfText(b)
 	amount, _, _ := strings.Cut(gross, " EUR")
 	for _, want := range []string{number, amount, "Jonas Adler", "Tidewall heater"} {
@@ -242,7 +242,7 @@ func issueAndPrint(b *tab) {
 	b.fill(".find input", "jonas")
 	b.do(chromedp.KeyEvent("\r"))
 	b.until(`location.search === "?words=jonas" && document.readyState === "complete"`)
-	if n := ask[int](b, `document.querySelectorAll(".list li").length`); n != 1 {
+	if n := ask[int](b, `document.querySelectorAll(".list li").length`); n != 2 {
 		b.t.Errorf("%d quotes are Jonas's", n)
 	}
 	b.press(".list a")
@@ -268,8 +268,8 @@ func pdfText(b *tab) string {
 
 func newVersion(b *tab) {
 	issued := b.path()
-	b.press(".acts button")
-	if !strings.Contains(b.text(".state"), "version 2 of 2 of ") || b.path() == issued {
+	b.press(".acts [action$=revise] button")
+	if !strings.Contains(b.text(".state"), "version 2 of 4 of ") || b.path() == issued {
 		b.t.Fatalf("%s: %s", b.path(), b.text(".state"))
 	}
 	draft := b.path()
@@ -319,7 +319,7 @@ func withoutScripts(b *tab) {
 		b.t.Errorf("kept at %s, not %s", b.text(".slip .total data"), after)
 	}
 	b.press("[value=issue]")
-	if !strings.Contains(b.text(".state"), "Quote 3 of ") || b.text(".slip .total data") != after {
+	if !strings.Contains(b.text(".state"), "Quote 5 of ") || b.text(".slip .total data") != after {
 		b.t.Errorf("%s at %s", b.text(".state"), b.text(".slip .total data"))
 	}
 }

@@ -76,6 +76,7 @@ type shop struct {
 	sales  *sales.Service
 	list   *stock.Catalogue
 	shelf  *stock.Service
+	paper  sales.Renderer
 	people *people.Service
 }
 
@@ -119,6 +120,7 @@ func (o *shop) join(ctx context.Context, url string, first workshop.Workshop, li
 	hasher := people.NewHasher(people.DefaultParams(), 1, rand.Reader)
 	o.people = people.New(books.People(), hasher, people.DefaultPolicy(), now, rand.Reader)
 	o.list, o.shelf = stock.NewCatalogue(books.Catalogue(), now), stock.NewService(books.Stock(), now)
+	o.paper = renderer
 	o.sales = sales.NewService(books.Sales(), renderer, now)
 	return o.sales.Begin(ctx, first, list)
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"foamwright/cmd/foamwright/demo"
+	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/sales"
 )
@@ -29,7 +30,7 @@ func runDemo(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	defer shop.close()
-	q, err := demo.Load(ctx, shop.sales, shop.people)
+	q, err := demo.Load(ctx, shop.books(p.now))
 	if err != nil {
 		return err
 	}
@@ -54,6 +55,19 @@ func runDemo(ctx context.Context, p *program, args []string) error {
 		fmt.Fprintf(p.out, "Open since %s. Sign in as %s (works once): %s/link/%s\nCtrl-C closes it.\n",
 			p.now().Sub(began).Round(10*time.Millisecond), owner.Name, address, secret)
 	})
+}
+
+// books are what the demo is written into.
+func (o *shop) books(now func() time.Time) demo.Books {
+	return demo.Books{
+		People: o.people, Now: now(),
+		Sales: func(at time.Time) *sales.Service {
+			return sales.NewService(o.db.Sales(), o.paper, func() time.Time { return at })
+		},
+		Shelf: func(at time.Time) *stock.Service {
+			return stock.NewService(o.db.Stock(), func() time.Time { return at })
+		},
+	}
 }
 
 // demoQuote prints the slip of the demo quote and writes its document.

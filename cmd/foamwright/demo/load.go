@@ -3,10 +3,12 @@ package demo
 import (
 	"context"
 	"embed"
+	"fmt"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/materials/stock"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/workshop"
@@ -40,13 +42,29 @@ func listed() []struct{ file, name, note string } {
 		{"tidewall-heater.json", "Tidewall heater", "Three layers, two straps, latex"},
 		{"ferry-buckler.json", "Ferry buckler", "Small and round, for the off hand"},
 		{"reed-oval.json", "Reed oval", "Flat oval without latex"},
+		{"gullwing-heater.json", "Gullwing heater", "Curved, a gull under a band of gems"},
+		{"sedge-oval.json", "Sedge oval", "Flat, sun and reeds in many pieces"},
+		{"lantern-tower.json", "Lantern tower", "A drawing file, as wide as it stands"},
+		{"hive-hexagon.json", "Hive hexagon", "Six sides, seven cells and a stone"},
 	}
 }
 
-// Load puts designs, customers, the owner and the issued quote of the demo enquiry into the books, once: a second
-// time it finds what is there and gives the quote back.
-func Load(ctx context.Context, books *sales.Service, folk *people.Service) (sales.Quote, error) {
-	if _, err := Owner(ctx, folk); err != nil {
+// Books are what the demo is written into: the services as they were at any moment, for a workshop has a past.
+type Books struct {
+	Sales  func(at time.Time) *sales.Service
+	Shelf  func(at time.Time) *stock.Service
+	People *people.Service
+	Now    time.Time
+}
+
+// ago is a moment so many days before now.
+func (b Books) ago(days int) time.Time { return b.Now.AddDate(0, 0, -days) }
+
+// Load puts designs, customers, the owner, a shelf with a past, the issued quote of the demo enquiry and two orders
+// into the books, once: a second time it finds what is there and gives the quote back.
+func Load(ctx context.Context, b Books) (sales.Quote, error) {
+	books := b.Sales(b.Now)
+	if _, err := Owner(ctx, b.People); err != nil {
 		return sales.Quote{}, err
 	}
 	found, err := books.Quotes(ctx, sales.Found{Words: "Heron kite"})
@@ -58,22 +76,11 @@ func Load(ctx context.Context, books *sales.Service, folk *people.Service) (sale
 			return books.Quote(ctx, q.ID)
 		}
 	}
-	forms := map[string]orderform.Form{}
-	for _, d := range listed() {
-		data, err := designs.ReadFile("designs/" + d.file)
-		if err != nil {
-			return sales.Quote{}, err
-		}
-		form, err := orderform.Parse(data)
-		if err != nil {
-			return sales.Quote{}, err
-		}
-		forms[d.name] = form
-		if _, err := books.KeepDesign(ctx, sales.Design{Name: d.name, Note: d.note, Form: form}); err != nil && fault.KindOf(err) != fault.Conflict {
-			return sales.Quote{}, err
-		}
+	forms, err := keepDesigns(ctx, books)
+	if err != nil {
+		return sales.Quote{}, err
 	}
-	var ilse sales.Customer
+	var folk []sales.Customer
 	for _, c := range []sales.Customer{
 		{Name: "Mara Quist", Email: "mara@ferry-house.example", Address: "2 Ferry Steps\nHarrowmouth"},
 		{Name: "Jonas Adler", Email: "jonas@tidewall.example", Phone: "+00 555 0178"},
@@ -83,14 +90,44 @@ func Load(ctx context.Context, books *sales.Service, folk *people.Service) (sale
 		if err != nil {
 			return sales.Quote{}, err
 		}
-		ilse = kept
+		folk = append(folk, kept)
 	}
-	return issue(ctx, books, ilse, forms["Heron kite"])
+	mara, jonas, ilse := folk[0], folk[1], folk[2]
+	if err := b.past(ctx, mara, forms["Ferry buckler"]); err != nil {
+		return sales.Quote{}, fmt.Errorf("the past of the demo: %w", err)
+	}
+	q, err := issue(ctx, books, ilse, "Heron kite", forms["Heron kite"])
+	if err != nil {
+		return q, err
+	}
+	if err := b.present(ctx, jonas, forms["Tidewall heater"], mara, forms["Reed oval"]); err != nil {
+		return q, fmt.Errorf("the orders of the demo: %w", err)
+	}
+	return q, nil
 }
 
-// issue quotes the demo enquiry the way a maker does on the page.
-func issue(ctx context.Context, books *sales.Service, customer sales.Customer, form orderform.Form) (sales.Quote, error) {
-	q, err := books.NewQuote(ctx, customer.ID, "Heron kite", form)
+func keepDesigns(ctx context.Context, books *sales.Service) (map[string]orderform.Form, error) {
+	forms := map[string]orderform.Form{}
+	for _, d := range listed() {
+		data, err := designs.ReadFile("designs/" + d.file)
+		if err != nil {
+			return nil, err
+		}
+		form, err := orderform.Parse(data)
+		if err != nil {
+			return nil, err
+		}
+		forms[d.name] = form
+		if _, err := books.KeepDesign(ctx, sales.Design{Name: d.name, Note: d.note, Form: form}); err != nil && fault.KindOf(err) != fault.Conflict {
+			return nil, err
+		}
+	}
+	return forms, nil
+}
+
+// issue quotes a design the way a maker does on the page.
+func issue(ctx context.Context, books *sales.Service, customer sales.Customer, title string, form orderform.Form) (sales.Quote, error) {
+	q, err := books.NewQuote(ctx, customer.ID, title, form)
 	if err != nil {
 		return q, err
 	}
@@ -98,7 +135,7 @@ func issue(ctx context.Context, books *sales.Service, customer sales.Customer, f
 	if err != nil {
 		return q, err
 	}
-	if _, err := books.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "Wren Calloway"); err != nil {
+	if _, err := books.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, wren); err != nil {
 		return q, err
 	}
 	return books.Quote(ctx, q.ID)
@@ -115,5 +152,5 @@ func Owner(ctx context.Context, folk *people.Service) (people.Person, error) {
 			return p, nil
 		}
 	}
-	return folk.Add(ctx, people.Entry{Login: "wren", Name: "Wren Calloway", Role: people.Owner})
+	return folk.Add(ctx, people.Entry{Login: "wren", Name: wren, Role: people.Owner})
 }
