@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
 
 	"foamwright/api"
 )
@@ -128,32 +129,38 @@ func holds(line string) (result decimal.Decimal, err error) {
 func TestEveryFormulaComesOut(t *testing.T) {
 	for _, c := range shieldCases(t) {
 		e, _ := estimated(t, string(c.Spec))
-		for _, f := range e.Foam {
-			cost, err := holds(f.Formula)
-			check(t, f.Foam, err, cost, f.Cost)
-		}
-		for _, m := range e.Material {
-			quantity, rest, _ := strings.Cut(m.Formula, ", at ")
-			if strings.HasPrefix(rest, "least ") { // the comma of ", at least"
-				least, tail, _ := strings.Cut(rest, ", at ")
-				quantity, rest = quantity+", at "+least, tail
-			}
-			amount, err := holds(quantity)
-			check(t, m.Name, err, amount, decimal.NewFromFloat(m.Quantity).String())
-			price, cost, _ := strings.Cut(rest, " = ")
-			each, err := reckon(price)
-			check(t, m.Name, err, amount.Mul(each).Round(2), cost, m.Cost)
-		}
-		for _, s := range e.Labour.Steps {
-			minutes, err := holds(s.Formula)
-			check(t, s.Name, err, minutes, decimal.NewFromFloat(s.Minutes).String())
-		}
-		comesOut(t, e)
+		linesComeOut(t, e)
 	}
 }
 
+// linesComeOut works every line of the order out from its own words, and the build-up of the price.
+func linesComeOut(t rapid.TB, e api.Estimate) {
+	t.Helper()
+	for _, f := range e.Foam {
+		cost, err := holds(f.Formula)
+		check(t, f.Foam, err, cost, f.Cost)
+	}
+	for _, m := range e.Material {
+		quantity, rest, _ := strings.Cut(m.Formula, ", at ")
+		if strings.HasPrefix(rest, "least ") { // the comma of ", at least"
+			least, tail, _ := strings.Cut(rest, ", at ")
+			quantity, rest = quantity+", at "+least, tail
+		}
+		amount, err := holds(quantity)
+		check(t, m.Name, err, amount, decimal.NewFromFloat(m.Quantity).String())
+		price, cost, _ := strings.Cut(rest, " = ")
+		each, err := reckon(price)
+		check(t, m.Name, err, amount.Mul(each).Round(2), cost, m.Cost)
+	}
+	for _, s := range e.Labour.Steps {
+		minutes, err := holds(s.Formula)
+		check(t, s.Name, err, minutes, decimal.NewFromFloat(s.Minutes).String())
+	}
+	comesOut(t, e)
+}
+
 // comesOut works the build-up out from its own words.
-func comesOut(t *testing.T, e api.Estimate) {
+func comesOut(t rapid.TB, e api.Estimate) {
 	t.Helper()
 	told := 0
 	for _, l := range e.Price.Lines {
@@ -179,7 +186,7 @@ func comesOut(t *testing.T, e api.Estimate) {
 	}
 }
 
-func check(t *testing.T, what string, err error, got decimal.Decimal, printed ...string) {
+func check(t rapid.TB, what string, err error, got decimal.Decimal, printed ...string) {
 	t.Helper()
 	if err != nil {
 		t.Errorf("%s: %v", what, err)

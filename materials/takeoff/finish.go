@@ -105,6 +105,9 @@ func (t *taking) skin() {
 	}
 	whole := measure.Formula{Unit: measure.SquareMetre, Sum: t.coated()}
 	skin := measure.F(whole.Quantity().Value, "m² skin")
+	if skin.Value.IsZero() { // a repair without new parts
+		return
+	}
 	brushes := of(skin, measure.N(coats, "coats"), measure.F(u.BrushCoat, "brushes a m²"))
 	t.goods(Hardware, materials.UseBrush, brushes)
 	if s.Spec.Coat.System == "primer" {
@@ -150,7 +153,7 @@ func (t *taking) finish() {
 		// Light, usual and heavy weathering: common practice, no source.
 		t.drive(WeatheringLevel, measure.Ratio, p(measure.F(d([]string{"0.5", "1", "1.8"}[level-1]), "weathering")))
 	}
-	if n := s.Spec.ClearCoats; n > 0 {
+	if n := s.Spec.ClearCoats; n > 0 && !skin.Value.IsZero() {
 		t.drive(ClearCoatM2, measure.SquareMetre, p(skin, measure.N(n, "coats")))
 		t.count(ClearCoats, n, "coats")
 		l, litres := t.liquid(Coats, materials.UseClear, of(skin, measure.N(n, "coats")), spread)
