@@ -14,10 +14,27 @@ import (
 	"foamwright/pricing/labour"
 )
 
-// Calendar is how long the bench is worked on each weekday, from the hour it opens.
+// Calendar is how long the bench is worked on each weekday, from the hour it opens, but for the days away.
 type Calendar struct {
 	Opens time.Duration    // after midnight
 	Hours [7]time.Duration // by time.Weekday, Sunday first
+	Away  []Span           // holidays, weeks off
+}
+
+// Span is days on which the bench is shut, the first and the last with it.
+type Span struct {
+	From, To time.Time
+	Why      string
+}
+
+// on is how long the bench is worked on a day.
+func (c Calendar) on(day time.Time) time.Duration {
+	for _, a := range c.Away {
+		if d := date(day); d >= date(a.From) && d <= date(a.To) {
+			return 0
+		}
+	}
+	return c.Hours[day.Weekday()]
 }
 
 // Usable tells whether there is any working day in the week.
@@ -78,7 +95,7 @@ func Look(steps []labour.Step, work labour.Work, cal Calendar, from time.Time) O
 func (c Calendar) open(t time.Time) time.Time {
 	for {
 		day := time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, t.Location())
-		opens, length := day.Add(c.Opens), c.Hours[t.Weekday()]
+		opens, length := day.Add(c.Opens), c.on(day)
 		switch {
 		case length > 0 && t.Before(opens):
 			return opens
@@ -91,8 +108,34 @@ func (c Calendar) open(t time.Time) time.Time {
 
 // WorkingDay is the first day from day on that is worked; day itself with a calendar without working hours.
 func (c Calendar) WorkingDay(day time.Time) time.Time {
-	for c.Usable() && c.Hours[day.Weekday()] == 0 {
+	for c.Usable() && c.on(day) == 0 {
 		day = day.AddDate(0, 0, 1)
+	}
+	return day
+}
+
+// date is a calendar day as a number that can be compared, 20260302.
+func date(t time.Time) int {
+	y, m, d := t.Date()
+	return (y*100+int(m))*100 + d
+}
+
+// WorkingDays counts the days that are worked from one to another, both with it.
+func (c Calendar) WorkingDays(from, to time.Time) int {
+	n := 0
+	for day := from; !day.After(to); day = day.AddDate(0, 0, 1) {
+		if c.on(day) > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// AfterWorkingDays is the day that so many worked days lie after one; the day itself with none, or with a calendar
+// without working hours.
+func (c Calendar) AfterWorkingDays(day time.Time, n int) time.Time {
+	for ; n > 0 && c.Usable(); n-- {
+		day = c.WorkingDay(day.AddDate(0, 0, 1))
 	}
 	return day
 }
@@ -102,8 +145,10 @@ func (c Calendar) work(t time.Time, d time.Duration, days map[string]bool) time.
 	for d > 0 {
 		t = c.open(t)
 		day := time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, t.Location())
-		days[day.Format(time.DateOnly)] = true
-		left := day.Add(c.Opens + c.Hours[t.Weekday()]).Sub(t)
+		if days != nil {
+			days[day.Format(time.DateOnly)] = true
+		}
+		left := day.Add(c.Opens + c.on(day)).Sub(t)
 		if d <= left {
 			return t.Add(d)
 		}
