@@ -232,16 +232,22 @@ func letter(i int) string {
 
 // Headline is a foam's plan in a line: "2 sheets of 1000 × 2000, 63 % used, 0.4 m² kept".
 func (c Cut) Headline() string {
-	kinds := map[string]int{}
-	var sizes []string
+	type kind struct{ what, size string }
+	kinds := map[kind]int{}
+	var order []kind
 	for _, o := range c.Plan.Sheets {
-		size := widthByHeight(outlineOf(c.Job.Sheets[o.Sheet]).Outer.Bounds())
-		if kinds[size]++; kinds[size] == 1 {
-			sizes = append(sizes, size)
+		s := c.Job.Sheets[o.Sheet]
+		k := kind{"sheet", widthByHeight(outlineOf(s).Outer.Bounds())}
+		if s.Offcut {
+			k.what = "offcut"
+		}
+		if kinds[k]++; kinds[k] == 1 {
+			order = append(order, k)
 		}
 	}
-	for i, s := range sizes {
-		sizes[i] = count(kinds[s], "sheet") + " of " + s
+	sizes := make([]string, len(order))
+	for i, k := range order {
+		sizes[i] = count(kinds[k], k.what) + " of " + k.size
 	}
 	pieces, whole := c.Use(-1)
 	words := strings.Join(sizes, ", ") + ", " + percent(pieces, whole) + " used"

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -39,7 +40,7 @@ func Exploded(s shield.Shield, palette map[string]string) Drawing {
 	wide := math.Max(s.Box.Width(), 0.55*s.Box.Height())
 	b := newBoard("exploded", s.Spec.Name+" pulled apart", "", 0.068*wide)
 	e := apart{board: b, Shield: s, profile: profileOf(s), coats: coatsOf(s, palette), flat: closely(s), rim: s.Total - s.Core}
-	for _, put := range []func(){e.gemFloor, e.pieceFloor, e.studFloor, e.rimFloor, e.layerFloors, e.edgeFloor, e.backFloor, e.coverFloor, e.gripFloor} {
+	for _, put := range []func(){e.raisedFloor, e.rimFloor, e.layerFloors, e.edgeFloor, e.backFloor, e.coverFloor, e.gripFloor} {
 		put()
 	}
 	e.lower()
@@ -70,7 +71,7 @@ func (e *apart) lower() {
 	for i := range e.floors {
 		f := &e.floors[i]
 		if !first {
-			down += math.Max(f.show*deep, 2.9*e.u) + f.lift
+			down += math.Max(f.show*deep, labelHigh*e.u*(1+0.65*float64(len(e.floors[i-1].named)-1))) + f.lift
 		}
 		first = false
 		for k := range f.plates {
@@ -100,7 +101,7 @@ func (e *apart) lines() {
 }
 
 // step is how far the layers of one piece are pulled apart, mm of the page.
-func (e *apart) step() float64 { return 0.75 * e.u }
+func (e *apart) step() float64 { return 0.6 * e.u }
 
 // raised is a stack of plates on the core, its lowest layer first, and where its name points to.
 func (e *apart) raised(c Class, r geom.Region, thick float64, layers int, fill Colour) (all []plate, at geom.Point) {
@@ -125,8 +126,21 @@ func (e *apart) right(r geom.Region, d plate) geom.Point {
 	return best
 }
 
-func (e *apart) gemFloor() {
-	f := floor{show: 0.5}
+// raisedFloor is all that is glued on the face, as it lies there.
+func (e *apart) raisedFloor() {
+	f := floor{}
+	e.studs(&f)
+	e.pieces(&f)
+	e.gems(&f)
+	e.put(f)
+}
+
+// gems are in the air above the pieces, since they may lie on them.
+func (e *apart) gems(f *floor) {
+	above := 0.0
+	if len(e.Pieces) > 0 {
+		above = 1.5 * e.step()
+	}
 	next := 0
 	for _, g := range e.Spec.Gems {
 		if g.Count == 0 {
@@ -138,17 +152,20 @@ func (e *apart) gemFloor() {
 			next++
 			fill := e.coats.named(one.Colour, mix(e.bare, light, 0.3))
 			plates, at := e.raised(Gem, one.Region, one.Foam.Thickness.MM(), one.Layers, fill)
+			for i := range plates {
+				plates[i].down -= above
+			}
 			f.plates = append(f.plates, plates...)
-			n.point(at)
-			f.lift = math.Max(f.lift, float64(one.Layers-1)*e.step())
+			n.point(geom.Point{X: at.X, Y: at.Y - above})
+			f.lift = math.Max(f.lift, float64(one.Layers-1)*e.step()+above)
 		}
 		f.named = append(f.named, n)
 	}
-	e.put(f)
 }
 
-func (e *apart) pieceFloor() {
-	f := floor{show: 0.42}
+// pieces lie before those that are further up on the face.
+func (e *apart) pieces(f *floor) {
+	var stacks [][]plate
 	next := 0
 	for _, p := range e.Spec.Pieces {
 		poses := 1
@@ -163,16 +180,18 @@ func (e *apart) pieceFloor() {
 			one := e.Pieces[next]
 			next += p.Count
 			plates, at := e.raised(Piece, one.Region, one.Foam.Thickness.MM(), one.Layers, e.coats.named(one.Colour, mix(e.bare, light, 0.2)))
-			f.plates = append(f.plates, plates...)
+			stacks = append(stacks, plates)
 			n.point(at)
 			f.lift = math.Max(f.lift, float64(one.Layers-1)*e.step())
 		}
 		f.named = append(f.named, n)
 	}
-	e.put(f)
+	foot := func(stack []plate) float64 { return stack[0].region.Bounds().Max.Y }
+	slices.SortStableFunc(stacks, func(a, b []plate) int { return cmp.Compare(foot(a), foot(b)) })
+	f.plates = append(f.plates, slices.Concat(stacks...)...)
 }
 
-func (e *apart) studFloor() {
+func (e *apart) studs(f *floor) {
 	at, size := studs(e.Shield, e.flat, 1.2*e.u)
 	if len(at) == 0 {
 		return
@@ -182,5 +201,6 @@ func (e *apart) studFloor() {
 		all = append(all, geom.Shape{Outer: circle(p, size/2, 8)})
 	}
 	d := plate{class: Stud, region: all, from: -0.4 * size, fill: steel}
-	e.put(floor{plates: []plate{d}, show: 0.3, named: []named{{kind: shield.GemPart, name: "studs", at: e.right(all, d), detail: counted(len(at), e.CoreFoam.Name)}}})
+	f.plates = append(f.plates, d)
+	f.named = append(f.named, named{kind: shield.GemPart, name: "studs", at: e.right(all, d), detail: counted(len(at), e.CoreFoam.Name)})
 }

@@ -63,7 +63,7 @@ func (e *apart) rimFloor() {
 	}
 	r := along(e.Shield, e.flat, e.Rim)
 	d := plate{class: Rim, region: r, to: e.rim, fill: e.coats.rim, seams: e.seams(e.Rim.Segments)}
-	e.put(floor{whole: true, plates: []plate{d}, show: 0.55, named: []named{{kind: shield.RimPart, name: "rim " + mm(e.Rim.Width), at: e.right(r, d), detail: counted(1, e.Rim.Foam.Name, inPieces(e.Rim.Joints, "segment"))}}})
+	e.put(floor{whole: true, plates: []plate{d}, show: 0.72, named: []named{{kind: shield.RimPart, name: "rim " + mm(e.Rim.Width), at: e.right(r, d), detail: counted(1, e.Rim.Foam.Name, inPieces(e.Rim.Joints, "segment"))}}})
 }
 
 // layerFloors are the layers from the front down; the front one in its paint, with what is carved into it.
@@ -84,7 +84,7 @@ func (e *apart) layerFloors() {
 		if i == 0 {
 			fill = e.face
 			if f.show = 0.38; e.Rim == nil {
-				f.show = 0.55
+				f.show = 0.72
 			}
 			f.upon = func(down float64) { e.carved(v, down) }
 		}

@@ -92,7 +92,7 @@ func TestExplodedShowsSeams(t *testing.T) {
 	}
 	seams := 0
 	for _, m := range d.Marks {
-		if l, ok := m.(drawing.Lines); ok && l.Class == drawing.Ink {
+		if l, ok := m.(drawing.Lines); ok && l.Class == drawing.Guide {
 			for _, c := range l.Chains {
 				if seams++; c[0].Y != c[1].Y || c[1].X-c[0].X < 899.9 && c[0].X-c[1].X < 899.9 {
 					t.Errorf("a seam along %v", c)

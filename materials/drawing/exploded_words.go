@@ -20,6 +20,9 @@ type named struct {
 	pointed      bool
 }
 
+// labelHigh is how high a name and what is under it are, in sizes of text.
+const labelHigh = 2.8
+
 // backPart stands for what is only carved into the back.
 const backPart shield.Kind = "back"
 
@@ -92,7 +95,6 @@ func (e *apart) number() {
 
 // label writes the names on the right, each beside its part or as near as the others leave room, with a line to it.
 func (e *apart) label() {
-	const row = 2.75 // a name and what is under it, in sizes of text
 	var all []named
 	for _, f := range e.floors {
 		all = append(all, f.named...)
@@ -104,7 +106,7 @@ func (e *apart) label() {
 	for i, n := range all {
 		heights[i] = n.at.Y
 	}
-	spread(heights, row*e.u)
+	spread(heights, labelHigh*e.u)
 	x := extent(e.Marks).Max.X + 1.2*e.u
 	dots := Dots{Class: Guide, Diameter: 0.3 * e.u, Fill: dark}
 	lines, rings := Lines{Class: Dimension, Pen: finePen * e.u}, Lines{Class: Dimension, Pen: tickPen * e.u}

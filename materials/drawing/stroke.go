@@ -25,7 +25,7 @@ func (c *canvas) lines(l Lines) {
 	}
 }
 
-// stroke draws along a chain: level and upright lines sharp on whole pixels, others smoothed. Its pieces, and the
+// stroke draws along a chain: level and upright lines sharp on whole pixels, others smoothed. Its ribbons, and the
 // discs on its corners, all run the same way round, so that where they overlap they do not cancel out.
 func (c *canvas) stroke(chain []geom.Point, pen float64, colour Colour) {
 	wide := pen * c.scale
@@ -37,30 +37,48 @@ func (c *canvas) stroke(chain []geom.Point, pen float64, colour Colour) {
 		c.rule(points[0], points[1], wide, colour)
 		return
 	}
-	var quads [][][2]float64
-	for i := 0; i+1 < len(points); i++ {
-		p, q := points[i], points[i+1]
-		dx, dy := q[0]-p[0], q[1]-p[1]
-		long := math.Hypot(dx, dy)
-		if long == 0 {
-			continue
-		}
-		nx, ny := -dy/long*wide/2, dx/long*wide/2
-		quads = append(quads, [][2]float64{{p[0] + nx, p[1] + ny}, {p[0] - nx, p[1] - ny}, {q[0] - nx, q[1] - ny}, {q[0] + nx, q[1] + ny}})
-		if i > 0 && bends(points[i-1], p, q) {
-			quads = append(quads, disc(p[0], p[1], wide/2))
+	var parts [][][2]float64
+	from := 0 // where the stretch without a sharp corner begins
+	for i := 1; i < len(points); i++ {
+		if last := i == len(points)-1; last || bends(points[i-1], points[i], points[i+1], wide) {
+			parts = append(parts, ribbon(points[from:i+1], wide))
+			if from = i; !last {
+				parts = append(parts, disc(points[i][0], points[i][1], wide/2))
+			}
 		}
 	}
-	if n := len(points); n > 3 && points[0] == points[n-1] && bends(points[n-2], points[0], points[1]) {
-		quads = append(quads, disc(points[0][0], points[0][1], wide/2))
+	if n := len(points); n > 3 && points[0] == points[n-1] && bends(points[n-2], points[0], points[1], wide) {
+		parts = append(parts, disc(points[0][0], points[0][1], wide/2))
 	}
-	c.paint(quads, colour)
+	c.paint(parts, colour)
 }
 
-// bends tells whether a corner is sharp enough to need its own rounding.
-func bends(p, q, r [2]float64) bool {
-	turn := math.Atan2(r[1]-q[1], r[0]-q[0]) - math.Atan2(q[1]-p[1], q[0]-p[0])
-	return math.Abs(math.Remainder(turn, 2*math.Pi)) > math.Pi/12
+// ribbon is the outline of a stroke along places between which it bends gently.
+func ribbon(points [][2]float64, wide float64) [][2]float64 {
+	n := len(points)
+	out := make([][2]float64, 2*n)
+	for i, p := range points {
+		before, after := points[max(i-1, 0)], points[min(i+1, n-1)]
+		a, b := math.Atan2(p[1]-before[1], p[0]-before[0]), math.Atan2(after[1]-p[1], after[0]-p[0])
+		if i == 0 {
+			a = b
+		}
+		if i == n-1 {
+			b = a
+		}
+		half := math.Remainder(b-a, 2*math.Pi) / 2
+		sin, cos := math.Sincos(a + half)
+		dx, dy := -sin*wide/2/math.Cos(half), cos*wide/2/math.Cos(half)
+		out[i], out[2*n-1-i] = [2]float64{p[0] - dx, p[1] - dy}, [2]float64{p[0] + dx, p[1] + dy}
+	}
+	return out
+}
+
+// bends tells whether a corner is too sharp for a ribbon and needs its own rounding.
+func bends(p, q, r [2]float64, wide float64) bool {
+	turn := math.Abs(math.Remainder(math.Atan2(r[1]-q[1], r[0]-q[0])-math.Atan2(q[1]-p[1], q[0]-p[0]), 2*math.Pi))
+	short := math.Min(math.Hypot(q[0]-p[0], q[1]-p[1]), math.Hypot(r[0]-q[0], r[1]-q[1]))
+	return turn > math.Pi/12 || turn*wide/2 > short
 }
 
 // rule is a level or upright line.

@@ -81,7 +81,11 @@ func (b *board) plate(p profile, d plate) {
 	}
 	b.area(d.class, top, d.fill, detailPen)
 	if len(d.seams) > 0 {
-		b.add(Lines{Class: Ink, Chains: p.chains(d.seams, d.from, d.down), Pen: finePen * b.u})
+		tone := mix(d.fill, dark, 0.62)
+		if d.fill.brightness() < 75 {
+			tone = mix(d.fill, light, 0.45)
+		}
+		b.add(Lines{Class: Guide, Colour: tone, Chains: p.chains(d.seams, d.from, d.down), Pen: finePen * b.u})
 	}
 }
 
@@ -108,5 +112,12 @@ func walls(upper, lower []geom.Point) (all geom.Region) {
 		a, z = append(a, q), append(z, lower[i+1])
 	}
 	end()
+	// A stretch that goes on past the ring's first place is one.
+	if n := len(all) - 1; n > 0 && all[0].Outer[0] == upper[0] && slices.Contains(all[n].Outer, upper[len(upper)-1]) {
+		half, first := len(all[n].Outer)/2, all[0].Outer
+		half0 := len(first) / 2
+		whole := slices.Concat(all[n].Outer[:half], first[1:half0], first[half0:len(first)-1], all[n].Outer[half:])
+		all[0].Outer, all = whole, all[:n]
+	}
 	return all
 }

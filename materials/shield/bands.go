@@ -58,8 +58,39 @@ func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim 
 			return nil
 		}
 	}
+	if c := m.Curve; kind == RimPart && c != nil && c.Longer != nil {
+		m.outmost(field, b, c.Radii[len(c.Radii)-1]/c.Radii[0], trim)
+		return b
+	}
 	m.bandParts(field, kind, foam, b, cut)
 	return b
+}
+
+// outmost cuts a rim that is bent over layers with templates of their own: it is as much longer than the first layer
+// as it lies further out. Where it lies on the drawing and what it covers there stay as they are.
+func (m *making) outmost(field string, b *Band, stretch, trim float64) {
+	flat := m.Flat.Transform(geom.Scale(stretch, 1))
+	inside, err := flat.Offset(-b.Width)
+	if m.fail(field, err) {
+		return
+	}
+	grown, err := flat.Offset(trim)
+	if m.fail(field, err) {
+		return
+	}
+	net, err := around(flat, inside)
+	if m.fail(field, err) {
+		return
+	}
+	cut, err := around(grown, inside)
+	if m.fail(field, err) {
+		return
+	}
+	wide := *b
+	wide.Area, wide.Outer, wide.Inner = net.Area(), flat.Length(), inside.Length()
+	m.bandParts(field, RimPart, b.Foam, &wide, cut)
+	b.Joints = wide.Joints
+	b.Segments = geom.Region(wide.Segments).Transform(geom.Scale(1/stretch, 1))
 }
 
 // nothingLeft says how wide a band can be: up to the radius of the largest circle inside, which for a plain shape is

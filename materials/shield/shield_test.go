@@ -224,3 +224,23 @@ func TestRuleKinds(t *testing.T) {
 		t.Errorf("largest: %+v", v)
 	}
 }
+
+// With a template for each layer the rim is the outmost one and as much longer: mid radii of 505 and 535 mm.
+func TestRimOverLayersOfTheirOwn(t *testing.T) {
+	spec := plain(shield.Outline{Shape: shield.Rectangle, Width: 500 * mm, Height: 600 * mm})
+	spec.Core.Former, spec.Core.Templates = 500*mm, "per layer"
+	spec.Rim = &shield.Rim{Foam: "sheet-10", Width: 40 * mm}
+	s := build(t, spec)
+	wide := 500 * 535.0 / 505
+	for _, p := range s.Parts {
+		if p.Kind != shield.RimPart {
+			continue
+		}
+		if got := p.Shape.Outer.Bounds().Width(); math.Abs(got-wide-16) > 0.01 {
+			t.Errorf("the rim is cut %v mm wide, want %v", got, wide+16)
+		}
+		if want := wide*600 - (wide-80)*520; math.Abs(p.Net-want) > 1 {
+			t.Errorf("the rim is %v mm², want %v", p.Net, want)
+		}
+	}
+}
