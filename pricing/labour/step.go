@@ -30,6 +30,17 @@ const (
 // Spread is a low, a likely and a high figure.
 type Spread struct{ Low, Likely, High decimal.Decimal }
 
+// Mean is the expected figure of a spread, (low + 4 likely + high) ÷ 6, to four places.
+func (s Spread) Mean() decimal.Decimal {
+	return s.Low.Add(s.Likely.Mul(decimal.NewFromInt(4))).Add(s.High).DivRound(decimal.NewFromInt(6), 4)
+}
+
+// Variance is its variance, ((high − low) ÷ 6)², to four places.
+func (s Spread) Variance() decimal.Decimal {
+	sixth := s.High.Sub(s.Low).DivRound(decimal.NewFromInt(6), 8)
+	return sixth.Mul(sixth).Round(4)
+}
+
 // Step is one row of the workshop's table.
 type Step struct {
 	Code, Name, Group string
@@ -40,6 +51,7 @@ type Step struct {
 	Factors           []takeoff.Driver // ratios from the take-off that multiply the unit work
 	People            takeoff.Driver   // how many people at once; empty is one
 	Wait              Spread           // hours that have to pass afterwards
+	Dries             bool             // the wait is for water to leave: it goes by the air
 	Repeats           takeoff.Driver   // how often work and wait alternate (coats); empty is once
 	After             []string         // codes of the steps it comes after
 	Cautions          []string
@@ -61,6 +73,7 @@ type row struct {
 	Factors  []takeoff.Driver   `json:"factors"`
 	People   takeoff.Driver     `json:"people"`
 	Wait     [3]decimal.Decimal `json:"wait_h"`
+	Dries    bool               `json:"dries"`
 	Repeats  takeoff.Driver     `json:"repeats"`
 	After    []string           `json:"after"`
 	Cautions []string           `json:"cautions"`
@@ -79,7 +92,7 @@ func Seed() ([]Step, error) {
 		steps[i] = Step{
 			Code: r.Code, Name: r.Name, Group: r.Group, Driver: r.Driver, Scope: r.Scope,
 			Setup: spread(r.Setup), Unit: spread(r.Unit), Factors: r.Factors, People: r.People,
-			Wait: spread(r.Wait), Repeats: r.Repeats, After: r.After, Cautions: r.Cautions, Resource: r.Resource, Note: r.Note,
+			Wait: spread(r.Wait), Dries: r.Dries, Repeats: r.Repeats, After: r.After, Cautions: r.Cautions, Resource: r.Resource, Note: r.Note,
 		}
 	}
 	return steps, nil

@@ -15,6 +15,7 @@ type Line struct {
 	Low     decimal.Decimal
 	High    decimal.Decimal
 	Repeats int
+	People  int // at once; 1 for most
 }
 
 // Work is the time of an order.
@@ -82,6 +83,7 @@ func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Li
 		Low:     formula(s.Setup.Low, s.Unit.Low).Quantity().Value,
 		High:    formula(s.Setup.High, s.Unit.High).Quantity().Value,
 		Repeats: max(1, int(drivers.Value(s.Repeats).IntPart())),
+		People:  max(1, int(drivers.Value(s.People).IntPart())),
 	}, true
 }
 

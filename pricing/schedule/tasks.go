@@ -1,0 +1,104 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/pricing/labour"
+)
+
+// The places that a table of steps speaks of; every other resource is the bench, which is never short but of people.
+const (
+	Former      = "former"
+	DryingPlace = "drying place"
+)
+
+// Tasks are the steps of a job in the order of making, as the bench takes them: coats one by one with the wait of
+// each, waits of what is borne by water by the air, steps that the job does not have left out and what comes after
+// them tied to what came before. What is braced on a former is laid up on it.
+func Tasks(steps []labour.Step, work labour.Work, air Climate) []Task {
+	lines := map[string]labour.Line{}
+	for _, l := range work.Lines {
+		lines[l.Step.Code] = l
+	}
+	factor := air.Factor()
+	var tasks []Task
+	ends := map[string][]int{} // tasks that are over when a step is
+	for _, s := range steps {
+		var after []int
+		for _, code := range s.After {
+			after = append(after, ends[code]...)
+		}
+		slices.Sort(after)
+		after = slices.Compact(after)
+		line, ok := lines[s.Code]
+		if !ok {
+			ends[s.Code] = after
+			continue
+		}
+		wait := s.Wait.Likely
+		if s.Dries {
+			wait = wait.Mul(factor)
+		}
+		if s.Resource == Former {
+			for _, a := range after {
+				tasks[a].Place = Former
+			}
+		}
+		for n := range line.Repeats {
+			t := Task{Code: s.Code, Name: s.Name, Work: share(line.Minutes, work.Allowance, line.Repeats), Wait: hours(wait), People: 1, After: after}
+			if line.Repeats > 1 {
+				t.Name = fmt.Sprintf("%s, %d of %d", s.Name, n+1, line.Repeats)
+			}
+			if p := line.People; p > 1 {
+				t.People, t.Work = p, t.Work/time.Duration(p)
+			}
+			if s.Resource == Former || s.Resource == DryingPlace {
+				t.Place = s.Resource
+			}
+			tasks = append(tasks, t)
+			after = []int{len(tasks) - 1}
+		}
+		ends[s.Code] = after
+	}
+	return tasks
+}
+
+// Spells are how long each task's work and wait are together, for a network without limits.
+func Spells(tasks []Task) (minutes []int, holds []Hold) {
+	for i, t := range tasks {
+		minutes = append(minutes, int((t.Work+t.Wait)/time.Minute))
+		for _, a := range t.After {
+			holds = append(holds, Hold{Before: a, After: i, Link: FinishStart})
+		}
+	}
+	return minutes, holds
+}
+
+// Decides is the chain of slots that sets the day a plan is ready, last first: each waits for the next.
+func (p Plan) Decides() []Slot {
+	last := -1
+	for i, s := range p.Slots {
+		if last < 0 || s.Ready.After(p.Slots[last].Ready) {
+			last = i
+		}
+	}
+	var chain []Slot
+	for i := last; i >= 0; i = p.Slots[i].For {
+		chain = append(chain, p.Slots[i])
+	}
+	return chain
+}
+
+// Waits is how long a plan waits for things to dry, and how long hands work on it.
+func (p Plan) Waits() (waits, work decimal.Decimal) {
+	for _, s := range p.Slots {
+		waits = waits.Add(decimal.NewFromInt(int64(s.Task.Wait)))
+		work = work.Add(decimal.NewFromInt(int64(s.Task.Work)))
+	}
+	hour := decimal.NewFromInt(int64(time.Hour))
+	return waits.DivRound(hour, 2), work.DivRound(hour, 2)
+}

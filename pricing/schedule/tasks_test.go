@@ -1,0 +1,108 @@
+package schedule_test
+
+import (
+	"encoding/json"
+	"os"
+	"testing"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/measure"
+	"foamwright/materials/takeoff"
+	"foamwright/pricing/labour"
+	"foamwright/pricing/schedule"
+)
+
+func dec(s string) decimal.Decimal { return decimal.RequireFromString(s) }
+
+// Common practice, no source: the examples of the trade for what air does to a wait.
+func TestClimate(t *testing.T) {
+	for _, c := range []struct {
+		celsius, humidity, factor string
+		damp                      schedule.Damp
+	}{
+		{"20", "50", "1", schedule.Fine}, {"15", "75", "2.83", schedule.Slow}, {"25", "40", "0.59", schedule.Fine},
+		{"20", "70", "1.67", schedule.Fine}, {"20", "71", "1.72", schedule.Slow}, {"20", "86", "3", schedule.TooDamp}, {"20", "100", "3", schedule.TooDamp}, {"20", "0", "0.7", schedule.Fine},
+	} {
+		air := schedule.Climate{Celsius: dec(c.celsius), Humidity: dec(c.humidity)}
+		if got := air.Factor(); !got.Equal(dec(c.factor)) || air.Damp() != c.damp {
+			t.Errorf("%s °C, %s %%: %s and %d, want %s and %d", c.celsius, c.humidity, got, air.Damp(), c.factor, c.damp)
+		}
+	}
+}
+
+// worked is the worked job of the trade as tasks.
+func worked(t testing.TB, air schedule.Climate) []schedule.Task {
+	t.Helper()
+	data, err := os.ReadFile("../../testdata/worked/heater-job.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var w struct {
+		LayUpPeople     decimal.Decimal `json:"lay_up_people"`
+		EdgeHeight      decimal.Decimal `json:"edge_height"`
+		WeatheringLevel decimal.Decimal `json:"weathering_level"`
+		Lines           []struct {
+			Driver takeoff.Driver  `json:"driver"`
+			Units  decimal.Decimal `json:"units"`
+		} `json:"lines"`
+	}
+	if err := json.Unmarshal(data, &w); err != nil {
+		t.Fatal(err)
+	}
+	counted := func(v decimal.Decimal) measure.Formula {
+		f := measure.Formula{Unit: measure.SquareMetre}
+		f.Add(measure.F(v, "counted"))
+		return f
+	}
+	drivers := takeoff.Drivers{
+		takeoff.LayUpPeople: counted(w.LayUpPeople), takeoff.EdgeHeight: counted(w.EdgeHeight), takeoff.EdgeHeightLeast: counted(w.EdgeHeight),
+		takeoff.WeatheringLevel: counted(w.WeatheringLevel), takeoff.FurtherCoats: counted(dec("3")), takeoff.ColourCoats: counted(dec("2")), takeoff.ClearCoats: counted(dec("2")),
+	}
+	for _, l := range w.Lines {
+		drivers[l.Driver] = counted(l.Units)
+	}
+	steps, err := labour.Seed()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return schedule.Tasks(steps, labour.Plan(steps, drivers, 1, dec("0.15"), labour.Learning{}), air)
+}
+
+// Common practice, no source: the elapsed schedule of a standard curved latex shield of three layers takes six
+// working days, of which about 48 hours are waits; the steps' waits are held to the likely ones.
+func TestElapsedSchedule(t *testing.T) {
+	tasks := worked(t, schedule.Reference())
+	b := schedule.Bench{Calendar: weekdays(), People: 1, Places: map[string]int{schedule.Former: 1, schedule.DryingPlace: 2}}
+	p := b.Lay([]schedule.Job{{ID: "heater", From: monday, Tasks: tasks}}, nil)[0]
+	waits, hands := p.Waits()
+	days := map[string]bool{}
+	for _, s := range p.Slots {
+		if s.Task.Work > 0 {
+			days[s.Start.Format(time.DateOnly)] = true
+		}
+	}
+	if waits.LessThan(dec("44")) || waits.GreaterThan(dec("52")) {
+		t.Errorf("waits %s h, the trade says about 48", waits)
+	}
+	if hands.LessThan(dec("8.9")) || hands.GreaterThan(dec("9.5")) {
+		t.Errorf("%s h of hands, the trade says 9.4 with two people at the lay-up counted twice", hands)
+	}
+	// The trade leaves check, photographs and packing to the sixth day; with nothing else on the bench they end the fifth.
+	if ready := p.Ready.Format(time.DateOnly); ready != "2026-03-06" && ready != "2026-03-09" || len(days) < 5 {
+		t.Errorf("ready %s after work on %d days", p.Ready, len(days))
+	}
+	if chain := p.Decides(); len(chain) < 10 || chain[len(chain)-1].Index != 0 {
+		t.Errorf("a chain of %d", len(chain))
+	}
+	cold := b.Lay([]schedule.Job{{ID: "heater", From: monday, Tasks: worked(t, schedule.Climate{Celsius: dec("15"), Humidity: dec("75")})}}, nil)[0]
+	if !cold.Ready.After(p.Ready) {
+		t.Errorf("ready %s, in the cold and damp %s", p.Ready, cold.Ready)
+	}
+	// Without limits the network says what the bench cannot beat.
+	minutes, holds := schedule.Spells(tasks)
+	if _, total, ok := schedule.CriticalPath(minutes, holds); !ok || time.Duration(total)*time.Minute > p.Ready.Sub(monday) {
+		t.Errorf("%d minutes by the network, %s on the bench", total, p.Ready.Sub(monday))
+	}
+}
