@@ -34,11 +34,10 @@ type cuttingPage struct {
 // cutFoam is how one foam was cut, or would be cut now.
 type cutFoam struct {
 	sales.Layout
-	Headline string
-	Plan     template.HTML // made by package drawing, which escapes every text
-	Sheets   []cutSheet
-	Keep     []string // what is written on the offcuts that are kept
-	Wrong    string   // why it cannot be cut now
+	Plan   template.HTML // made by package drawing, which escapes every text
+	Sheets []cutSheet
+	Keep   []string // what is written on the offcuts that are kept
+	Wrong  string   // why it cannot be cut now
 }
 
 // cutSheet is the sheets that are laid out in one way.
@@ -72,8 +71,8 @@ func cutFoamOf(l sales.Layout, o sales.Order) (cutFoam, error) {
 		return f, nil
 	}
 	draw := func(d drawing.Drawing) template.HTML { return template.HTML(drawing.SVG(d)) }
-	cut := drawn(l)
-	f.Headline, f.Plan = cut.Headline(), draw(drawing.Overview(o.Title, cut))
+	cut := cutOf(l)
+	f.Plan = draw(drawing.Overview(o.Title, cut))
 	for _, alike := range cut.Alike() {
 		d, err := cut.Sheet(alike[0])
 		if err != nil {
@@ -95,7 +94,7 @@ func cutFoamOf(l sales.Layout, o sales.Order) (cutFoam, error) {
 	return f, nil
 }
 
-func drawn(l sales.Layout) drawing.Cut {
+func cutOf(l sales.Layout) drawing.Cut {
 	return drawing.Cut{Foam: l.Foam.Name, Job: l.Cutting.Job, Plan: l.Cutting.Plan}
 }
 
@@ -132,7 +131,7 @@ func (p *Pages) cuttingPDF(c *fiber.Ctx) error {
 	made := time.Now()
 	for _, f := range l.Foams {
 		if f.Short == nil {
-			cuts = append(cuts, drawn(f))
+			cuts = append(cuts, cutOf(f))
 		}
 		if f.Done() {
 			made = f.Cutting.At

@@ -3,7 +3,6 @@ package web
 import (
 	"fmt"
 	"html/template"
-	"math"
 	"slices"
 
 	"github.com/gofiber/fiber/v2"
@@ -56,16 +55,22 @@ func (p *Pages) showOffcuts(c *fiber.Ctx, status int, data offcutsPage) error {
 	return p.render(c, status, "offcuts", "Offcuts", "stock", data)
 }
 
+// offcutCards draws the offcuts of one foam, all lying down.
 func offcutCards(list []stock.Mind) (cards []offcutCard) {
 	wide, high := 0.0, 0.0
-	for _, m := range list {
-		box := m.Lot.Shape.Outer.Bounds()
-		wide, high = math.Max(wide, box.Width()), math.Max(high, box.Height())
+	shapes := make([]geom.Shape, len(list))
+	for i, m := range list {
+		shapes[i] = *m.Lot.Shape
+		box := shapes[i].Outer.Bounds()
+		if box.Height() > box.Width() {
+			shapes[i] = geom.Region{shapes[i]}.Transform(geom.Rotate(90))[0]
+		}
+		wide, high = max(wide, box.Width(), box.Height()), max(high, min(box.Width(), box.Height()))
 	}
-	for _, m := range list {
+	for i, m := range list {
 		cards = append(cards, offcutCard{
-			Mind: m, Picture: template.HTML(drawing.SVG(drawing.Offcut(lotName(m.Lot), *m.Lot.Shape, wide, high))), Old: m.Late(today()),
-			Area: fmt.Sprintf("%.2f\u00a0m²", geom.Region{*m.Lot.Shape}.Area()/1e6),
+			Mind: m, Picture: template.HTML(drawing.SVG(drawing.Offcut(lotName(m.Lot), shapes[i], wide, high))), Old: m.Late(today()),
+			Area: fmt.Sprintf("%.2f\u00a0m²", geom.Region{shapes[i]}.Area()/1e6),
 		})
 	}
 	return cards

@@ -74,7 +74,7 @@ func (c Cut) sheet(sheet int) Drawing {
 	return b.finish()
 }
 
-// SheetTitle is "sheet 2 of 3", or "sheets 2, 3 of 3, laid out alike".
+// SheetTitle is "sheet 2 of 3", or "sheets 2, 3 of 3, laid out alike"; of an offcut with what is written on it.
 func (c Cut) SheetTitle(sheet int) string {
 	for _, g := range c.Alike() {
 		if len(g) > 1 && slices.Contains(g, sheet) {
@@ -85,7 +85,11 @@ func (c Cut) SheetTitle(sheet int) string {
 			return fmt.Sprintf("sheets %s of %d, laid out alike", ranges(from), len(c.Plan.Sheets))
 		}
 	}
-	return fmt.Sprintf("sheet %d of %d", sheet+1, len(c.Plan.Sheets))
+	title := fmt.Sprintf("sheet %d of %d", sheet+1, len(c.Plan.Sheets))
+	if s := c.Job.Sheets[c.Plan.Sheets[sheet].Sheet]; s.Offcut {
+		title += ", the offcut “" + strings.Join(strings.Fields(s.Label), " ") + "”"
+	}
+	return title
 }
 
 // lay puts sheet, pieces, offcuts and heavy edges on the board.
