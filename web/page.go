@@ -46,6 +46,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 			return entry{Name: name, Label: label, Hint: autocomplete, Problem: problems[blamed], ID: id(name)}
 		},
 	}
+	maps.Copy(functions, itemWords())
 	names, err := fs.Glob(files, "templates/*.html")
 	if err != nil {
 		return nil, err

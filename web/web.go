@@ -60,7 +60,7 @@ func New(o Options) (*Pages, error) {
 
 // Doors are the paths that others than the owner may open.
 func Doors() []guard.Door {
-	return append(shelfDoors(),
+	return append(append(shelfDoors(), catalogueDoors()...),
 		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
 		guard.For("/quotes", people.Bookkeeper),
@@ -112,6 +112,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/workshop", p.editWorkshop)
 
 	p.registerCutting(r)
+	p.registerCatalogue(r)
 	p.registerShelf(r)
 }
 

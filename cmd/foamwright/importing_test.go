@@ -34,7 +34,7 @@ func TestExportAndImport(t *testing.T) {
 	written, err := os.ReadFile(items)
 	fatal(t, err)
 	fatal(t, os.WriteFile(items, []byte(strings.Replace(string(written), "Mat 12 mm", "Mat 12 mm, grey", 1)), 0o600))
-	if out, problems := run(2, "import", "items", items); out != "" || !strings.Contains(problems, "row 3, all: This row has") {
+	if out, problems := run(2, "import", "items", items); out != "" || !strings.Contains(problems, `row 3, kind "grey": mat-12 is a foam`) {
 		t.Error(out, problems)
 	}
 	fatal(t, os.WriteFile(items, []byte(strings.Replace(string(written), "Mat 12 mm", "Mat 12 mm grey", 1)), 0o600))

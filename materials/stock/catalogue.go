@@ -168,6 +168,32 @@ func (c *Catalogue) KeepOffer(ctx context.Context, o Offer) (Offer, error) {
 	return o, err
 }
 
+// KeepPack adds or changes a pack and notes its price at once.
+func (c *Catalogue) KeepPack(ctx context.Context, o Offer, p Price, by string) (Offer, error) {
+	o = o.tidy()
+	p.Noted, p.By = c.now(), by
+	var l checks
+	for _, err := range []error{o.Check(), p.Check()} {
+		if err := l.Take("", err); err != nil {
+			return o, err
+		}
+	}
+	if err := l.Err(); err != nil {
+		return o, err
+	}
+	if o.ID == "" {
+		o.ID = newID()
+	}
+	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) error {
+		if err := tx.KeepOffer(ctx, o); err != nil {
+			return err
+		}
+		return tx.NotePrice(ctx, o.ID, p)
+	})
+	o.Edit++
+	return o, err
+}
+
 // NotePrice adds what a pack costs from a day on; by is who says so.
 func (c *Catalogue) NotePrice(ctx context.Context, offer string, p Price, by string) error {
 	p.Noted, p.By = c.now(), by

@@ -1,0 +1,342 @@
+package web
+
+import (
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/materials"
+	"foamwright/materials/fault"
+	"foamwright/materials/stock"
+)
+
+// itemPage is one item: what it is, how it keeps, who sells it, and what it cost.
+type itemPage struct {
+	stock.Line
+	New       bool
+	Family    stock.Family // of a new item, once it is chosen
+	Is, Keeps []itemEntry
+	Suppliers []stock.Supplier
+	Currency  string
+	Owner     bool
+	Kept      bool
+	Plot      *plot
+	Charged   string     // ID of the pack that estimates charge by
+	Form      string     // which form was refused
+	Whole     string     // what is wrong with it as a whole
+	v         url.Values // as it was typed
+	problems  map[string]string
+}
+
+// itemEntry is one property as an entry of the form: text, one of a few, or a tick each.
+type itemEntry struct {
+	entry
+	How   string // text, figure, choice, tick, ticks
+	Ticks []entry
+}
+
+// keeping are the fields that say how an item keeps and when to buy it.
+func keeping() []string {
+	return []string{"least", "sealed_days", "opened_days", "coldest", "warmest", "dampest", "retired"}
+}
+
+func (p *Pages) item(c *fiber.Ctx) error {
+	return p.showItem(c, fiber.StatusOK, itemPage{Kept: c.Query("kept") != ""})
+}
+
+func (p *Pages) showItem(c *fiber.Ctx, status int, data itemPage) (err error) {
+	code := c.Params("code")
+	data.New, data.Owner = code == "new", owner(c)
+	title := "New item"
+	if data.New {
+		data.Family = stock.Family(c.Query("kind", data.v.Get("kind")))
+		data.Item = blank(data.Family)
+	} else {
+		if data.Line, err = p.list.Line(c.UserContext(), code); err != nil {
+			return err
+		}
+		title, data.Family = data.Item.Name, data.Item.Family()
+	}
+	if data.Suppliers, err = p.list.Suppliers(c.UserContext()); err != nil {
+		return err
+	}
+	w, err := p.sales.Workshop(c.UserContext())
+	if err != nil {
+		return err
+	}
+	data.Currency = string(w.Figures.Rates.Currency)
+	if charged, _, sold := stock.Charged(data.Offers, today()); sold {
+		data.Charged = charged.ID
+	}
+	data.entries()
+	data.Plot = pricePlot(data.Line, data.names(), today())
+	return p.render(c, status, "item", title, "stock", data)
+}
+
+// blank is an item of a family before anything is known of it.
+func blank(f stock.Family) stock.Item {
+	switch f {
+	case stock.Foam:
+		return stock.Of(materials.Foam{Form: materials.Sheet})
+	case stock.Liquid:
+		return stock.Of(materials.Liquid{})
+	case stock.Good:
+		return stock.Of(materials.Good{Unit: stock.Good.Units()[0]})
+	}
+	return stock.Item{}
+}
+
+// entries are the item's properties as they are, or as they were typed.
+func (d *itemPage) entries() {
+	for _, e := range d.Item.Entries() {
+		if e.Field == "kind" || e.Field == "code" && !d.New || e.Field == "unit" && (!d.New || d.Family != stock.Good) {
+			continue
+		}
+		label := strings.ToUpper(e.Label[:1]) + e.Label[1:]
+		out := itemEntry{entry: d.Text("item", e.Field, label, e.Value), How: "figure"}
+		switch e.Field {
+		case "code", "name", "colour", "swatch":
+			out.How = "text"
+		case "textured", "retired":
+			out.How = "tick"
+		case "form":
+			choose(&out, materials.Sheet, materials.Mat, materials.Roll)
+		case "unit":
+			choose(&out, d.Family.Units()...)
+		case "use":
+			out.Options = []option{{"", "only when it is asked for"}}
+			if d.Family == stock.Liquid {
+				choose(&out, stock.LiquidUses()...)
+			} else {
+				choose(&out, stock.GoodUses()...)
+			}
+		case "flags":
+			out.How = "ticks"
+			typed := strings.Fields(out.Value)
+			if d.Form == "item" {
+				typed = d.v["flags"]
+			}
+			for _, f := range stock.Flags() {
+				tick := entry{Name: "flags", Label: flagWords(f), Hint: string(f), ID: "flag-" + string(f)}
+				if slices.Contains(typed, string(f)) {
+					tick.Value = "yes"
+				}
+				out.Ticks = append(out.Ticks, tick)
+			}
+		}
+		if slices.Contains(keeping(), e.Field) {
+			d.Keeps = append(d.Keeps, out)
+		} else {
+			d.Is = append(d.Is, out)
+		}
+	}
+}
+
+// choose lets one of a few be chosen.
+func choose[T ~string](e *itemEntry, of ...T) {
+	e.How = "choice"
+	for _, o := range of {
+		e.Options = append(e.Options, option{string(o), string(o)})
+	}
+}
+
+// flagWords say what a flag warns of.
+func flagWords(f materials.Flag) string {
+	switch f {
+	case materials.Solvent:
+		return "flammable solvent vapour"
+	case materials.Rubber:
+		return "natural rubber latex"
+	case materials.Copper:
+		return "copper: damages latex"
+	case materials.Oil:
+		return "oil: damages latex"
+	}
+	return string(f)
+}
+
+// Text is an entry of one of the page's forms as it was typed; usual stands there until then.
+func (d itemPage) Text(form, name, label, usual string) entry {
+	e := entry{Name: name, Label: label, Value: usual, ID: id(form + "." + name)}
+	if form == d.Form {
+		e.Value, e.Problem = d.v.Get(name), d.problems[name]
+	}
+	return e
+}
+
+// Open tells whether a form came back and is to be shown open.
+func (d itemPage) Open(form string) bool { return form == d.Form }
+
+// Ticked tells whether a tick of a form is set.
+func (d itemPage) Ticked(form, name string, usual bool) bool {
+	if form == d.Form {
+		return d.v.Get(name) != ""
+	}
+	return usual
+}
+
+// Problem is what is wrong with an entry of a form.
+func (d itemPage) Problem(form, name string) string {
+	if form == d.Form {
+		return d.problems[name]
+	}
+	return ""
+}
+
+// Seller chooses the supplier of a pack.
+func (d itemPage) Seller(form, usual string) entry {
+	e := d.Text(form, "supplier", "Supplier", usual)
+	if usual == "" {
+		e.Options = []option{{"", "choose"}}
+	}
+	for _, s := range d.Suppliers {
+		e.Options = append(e.Options, option{s.ID, s.Name})
+	}
+	return e
+}
+
+// From is a supplier's name.
+func (d itemPage) From(supplier string) string { return d.names()[supplier] }
+
+func (d itemPage) names() map[string]string {
+	names := map[string]string{}
+	for _, s := range d.Suppliers {
+		names[s.ID] = s.Name
+	}
+	return names
+}
+
+// Now is the price of a pack today.
+func (d itemPage) Now(o stock.Offer) *stock.Price {
+	if p, ok := o.On(today()); ok {
+		return &p
+	}
+	return nil
+}
+
+// Edit is the count that a form was shown with: what was refused because somebody else saved stays refused until the
+// page is loaded again.
+func (d itemPage) Edit(form string, now int) string {
+	if form == d.Form && d.v.Get("edit") != "" {
+		return d.v.Get("edit")
+	}
+	return strconv.Itoa(now)
+}
+
+// Flags are what the item warns of.
+func (d itemPage) Flags() []string {
+	if d.Item.Liquid == nil {
+		return nil
+	}
+	var words []string
+	for _, f := range d.Item.Liquid.Flags {
+		words = append(words, flagWords(f))
+	}
+	return words
+}
+
+// keepItem keeps what an item is; what cannot be kept comes back as typed.
+func (p *Pages) keepItem(c *fiber.Ctx) error {
+	v := values(c)
+	code := c.Params("code")
+	var there stock.Item
+	kind := stock.Family(v.Get("kind"))
+	if code == "new" {
+		code = strings.TrimSpace(v.Get("code"))
+		there = stock.Item{}
+	} else {
+		line, err := p.list.Line(c.UserContext(), code)
+		if err != nil {
+			return err
+		}
+		there, kind = line.Item, line.Item.Family()
+		there.Edit, _ = strconv.Atoi(v.Get("edit"))
+	}
+	written := map[string]string{}
+	for _, e := range blank(kind).Entries() {
+		written[e.Field] = v.Get(e.Field)
+		if e.Field != "name" && e.Field != "colour" { // figures are typed with a comma, too
+			written[e.Field] = strings.Replace(written[e.Field], ",", ".", 1)
+		}
+	}
+	written["code"], written["kind"], written["flags"] = code, string(kind), strings.Join(v["flags"], " ")
+	if there.Edit > 0 {
+		written["unit"] = string(there.Unit)
+	} else if kind != stock.Good && kind != "" {
+		written["unit"] = string(kind.Units()[0])
+	}
+	if kind != stock.Liquid {
+		delete(written, "flags")
+	}
+	item, err := stock.ItemOf(written, there)
+	if err == nil {
+		if item, err = p.list.KeepItem(c.UserContext(), item); err == nil {
+			return c.Redirect(place(item.Code)+"?kept=1", fiber.StatusSeeOther)
+		}
+	}
+	return p.refuseItem(c, "item", v, err)
+}
+
+// refuseItem shows a form of the item's page again, as typed.
+func (p *Pages) refuseItem(c *fiber.Ctx, form string, v url.Values, err error) error {
+	problems, err := problemsOf(err)
+	if err != nil {
+		return err
+	}
+	return p.showItem(c, fiber.StatusUnprocessableEntity, itemPage{Form: form, v: v, problems: problems, Whole: problems[""]})
+}
+
+// keepPack adds or changes a pack; a new one comes with its price.
+func (p *Pages) keepPack(c *fiber.Ctx) error {
+	t := typing{v: values(c)}
+	id := c.Params("id")
+	o := stock.Offer{Item: c.Params("code"), Supplier: t.v.Get("supplier"), Article: t.v.Get("article"), Usual: t.v.Get("usual") != "", Retired: t.v.Get("retired") != ""}
+	o.Pack = t.number("pack")
+	if o.Supplier == "" {
+		t.problems.Add("supplier", "", "Choose who sells it.")
+	}
+	var price stock.Price
+	if id == "new" {
+		price.Amount, price.From = t.number("amount"), t.day("from")
+		if price.From.IsZero() {
+			t.problems.Add("from", "", "Write from which day on.")
+		}
+	} else {
+		o.ID, o.Edit = id, t.count("edit")
+	}
+	err := t.problems.Err()
+	if err == nil && id == "new" {
+		_, err = p.list.KeepPack(c.UserContext(), o, price, by(c))
+	} else if err == nil {
+		_, err = p.list.KeepOffer(c.UserContext(), o)
+	}
+	return p.kept(c, "pack-"+id, t.v, err)
+}
+
+// notePrice adds what a pack costs from a day on.
+func (p *Pages) notePrice(c *fiber.Ctx) error {
+	t := typing{v: values(c)}
+	price := stock.Price{Amount: t.number("amount"), From: t.day("from")}
+	if price.From.IsZero() {
+		t.problems.Add("from", "", "Write from which day on.")
+	}
+	err := t.problems.Err()
+	if err == nil {
+		err = p.list.NotePrice(c.UserContext(), c.Params("id"), price, by(c))
+	}
+	return p.kept(c, "price-"+c.Params("id"), t.v, err)
+}
+
+// kept goes back to the item, or shows the form again.
+func (p *Pages) kept(c *fiber.Ctx, form string, v url.Values, err error) error {
+	if err == nil {
+		return c.Redirect(place(c.Params("code"))+"?kept=1#packs", fiber.StatusSeeOther)
+	}
+	if fault.KindOf(err) == fault.NotFound {
+		return err
+	}
+	return p.refuseItem(c, form, v, err)
+}
