@@ -20,6 +20,7 @@ type Bench struct {
 type Task struct {
 	Code, Name string
 	Work, Wait time.Duration
+	Dries      bool // the wait goes by the air
 	People     int
 	Place      string // taken from the beginning of the work to the end of the wait; empty for the bench alone
 	After      []int  // tasks of the same job, all of lower index

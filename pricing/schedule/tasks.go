@@ -17,14 +17,13 @@ const (
 )
 
 // Tasks are the steps of a job in the order of making, as the bench takes them: coats one by one with the wait of
-// each, waits of what is borne by water by the air, steps that the job does not have left out and what comes after
-// them tied to what came before. What is braced on a former is laid up on it.
-func Tasks(steps []labour.Step, work labour.Work, air Climate) []Task {
+// each in the air of reference, steps that the job does not have left out and what comes after them tied to what came
+// before. What is braced on a former is laid up on it.
+func Tasks(steps []labour.Step, work labour.Work) []Task {
 	lines := map[string]labour.Line{}
 	for _, l := range work.Lines {
 		lines[l.Step.Code] = l
 	}
-	factor := air.Factor()
 	var tasks []Task
 	ends := map[string][]int{} // tasks that are over when a step is
 	for _, s := range steps {
@@ -39,17 +38,13 @@ func Tasks(steps []labour.Step, work labour.Work, air Climate) []Task {
 			ends[s.Code] = after
 			continue
 		}
-		wait := s.Wait.Likely
-		if s.Dries {
-			wait = wait.Mul(factor)
-		}
 		if s.Resource == Former {
 			for _, a := range after {
 				tasks[a].Place = Former
 			}
 		}
 		for n := range line.Repeats {
-			t := Task{Code: s.Code, Name: s.Name, Work: share(line.Minutes, work.Allowance, line.Repeats), Wait: hours(wait), People: 1, After: after}
+			t := Task{Code: s.Code, Name: s.Name, Work: share(line.Minutes, work.Allowance, line.Repeats), Wait: hours(s.Wait.Likely), Dries: s.Dries, People: 1, After: after}
 			if line.Repeats > 1 {
 				t.Name = fmt.Sprintf("%s, %d of %d", s.Name, n+1, line.Repeats)
 			}
@@ -65,6 +60,18 @@ func Tasks(steps []labour.Step, work labour.Work, air Climate) []Task {
 		ends[s.Code] = after
 	}
 	return tasks
+}
+
+// Dried are tasks in other air than that of reference: what is borne by water waits by its factor.
+func Dried(tasks []Task, air Climate) []Task {
+	factor := air.Factor()
+	dried := slices.Clone(tasks)
+	for i, t := range dried {
+		if t.Dries {
+			dried[i].Wait = time.Duration(factor.Mul(decimal.NewFromInt(int64(t.Wait))).IntPart())
+		}
+	}
+	return dried
 }
 
 // Spells are how long each task's work and wait are together, for a network without limits.

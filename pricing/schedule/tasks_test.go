@@ -67,7 +67,7 @@ func worked(t testing.TB, air schedule.Climate) []schedule.Task {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return schedule.Tasks(steps, labour.Plan(steps, drivers, 1, dec("0.15"), labour.Learning{}), air)
+	return schedule.Dried(schedule.Tasks(steps, labour.Plan(steps, drivers, 1, dec("0.15"), labour.Learning{})), air)
 }
 
 // Common practice, no source: the elapsed schedule of a standard curved latex shield of three layers takes six
