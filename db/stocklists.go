@@ -117,8 +117,12 @@ func (t salesTx) OffcutsKept(ctx context.Context) ([]stock.Mind, error) {
 func (t salesTx) Taken(ctx context.Context, order, item string) (decimal.Decimal, money.Amount, error) {
 	var quantity, cost decimal.Decimal
 	var currency money.Currency
-	err := t.QueryRow(ctx, `SELECT -coalesce(sum(m.quantity), 0), -coalesce(sum(m.cost), 0), b.currency
-		FROM balance b LEFT JOIN movement m ON m.item = b.item AND m.order_id = $1 WHERE b.item = $2 GROUP BY b.currency`, nullKey(order), item).Scan(&quantity, &cost, &currency)
+	k, err := key(order)
+	if err != nil {
+		return quantity, money.Amount{}, err
+	}
+	err = t.QueryRow(ctx, `SELECT -coalesce(sum(m.quantity), 0), -coalesce(sum(m.cost), 0), b.currency
+		FROM balance b LEFT JOIN movement m ON m.item = b.item AND m.order_id = $1 WHERE b.item = $2 GROUP BY b.currency`, k, item).Scan(&quantity, &cost, &currency)
 	return quantity, money.Round(cost, currency), missing(err, "item")
 }
 

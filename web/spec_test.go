@@ -34,13 +34,7 @@ func (v *visitor) draft(design string) string {
 // filled is the form of a page as it stands.
 func (v *visitor) filled(path string) url.Values {
 	v.t.Helper()
-	fields := url.Values{}
-	for name, value := range v.get(path).want(http.StatusOK).fields() {
-		if name != "words" && name != "csrf" {
-			fields.Set(name, value)
-		}
-	}
-	return fields
+	return v.get(path).want(http.StatusOK).form()
 }
 
 // over is a form with some entries typed over: name, value, name, value.

@@ -21,6 +21,7 @@ type countPage struct {
 	Next     string
 	At       string // where it is posted
 	Wrong    int    // entries that need another look
+	Whole    string // what is wrong with the sheet as a whole
 	Posted   string // how many differences were, after they were
 }
 
@@ -49,7 +50,7 @@ func (p *Pages) showCount(c *fiber.Ctx, status int, v url.Values, problems map[s
 	if err != nil {
 		return err
 	}
-	data := countPage{Words: f.Words, Next: next("/stock/count", f, len(rows)), At: c.OriginalURL(), Wrong: len(problems), Posted: c.Query("posted")}
+	data := countPage{Words: f.Words, Next: next("/stock/count", f, len(rows)), At: c.OriginalURL(), Wrong: len(problems), Whole: problems[""], Posted: c.Query("posted")}
 	for i, s := range inSections(rows) {
 		section := countSection{Name: s.Name}
 		for j, r := range s.Rows {
