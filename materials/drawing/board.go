@@ -12,7 +12,7 @@ import (
 const (
 	shareOfHeight  = 0.027
 	shareOfWidth   = 0.034
-	shareOfSection = 0.037
+	shareOfSection = 0.046
 )
 
 // Widths of pens as shares of the text size.

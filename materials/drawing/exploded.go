@@ -38,7 +38,7 @@ func Exploded(s shield.Shield, palette map[string]string) Drawing {
 		return nothing("exploded", "parts only: nothing to pull apart")
 	}
 	wide := math.Max(s.Box.Width(), 0.55*s.Box.Height())
-	b := newBoard("exploded", s.Spec.Name+" pulled apart", "", 0.068*wide)
+	b := newBoard("exploded", s.Spec.Name+" pulled apart", "", 0.075*wide)
 	e := apart{board: b, Shield: s, profile: profileOf(s), coats: coatsOf(s, palette), flat: closely(s), rim: s.Total - s.Core}
 	for _, put := range []func(){e.raisedFloor, e.rimFloor, e.layerFloors, e.edgeFloor, e.backFloor, e.coverFloor, e.gripFloor} {
 		put()

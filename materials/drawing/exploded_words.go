@@ -108,7 +108,7 @@ func (e *apart) label() {
 	}
 	spread(heights, labelHigh*e.u)
 	x := extent(e.Marks).Max.X + 1.2*e.u
-	dots := Dots{Class: Guide, Diameter: 0.3 * e.u, Fill: dark}
+	dots := Dots{Class: Dimension, Diameter: 0.3 * e.u}
 	lines, rings := Lines{Class: Dimension, Pen: finePen * e.u}, Lines{Class: Dimension, Pen: tickPen * e.u}
 	for i, n := range all {
 		y := heights[i]
@@ -117,7 +117,7 @@ func (e *apart) label() {
 		rings.Chains = append(rings.Chains, closed(circle(geom.Point{X: x + 1.6*e.u, Y: y}, e.u, 22)))
 		e.add(Text{Class: Dimension, At: geom.Point{X: x + 1.6*e.u, Y: y + 0.3*e.u}, Size: 0.85 * e.u, Anchor: Middle, Words: fmt.Sprint(n.number)})
 		e.text(Dimension, x+3.1*e.u, y-0.12*e.u, Start, short(n.name, 26))
-		e.add(Text{Class: Remark, At: geom.Point{X: x + 3.1*e.u, Y: y + e.u}, Size: 0.8 * e.u, Anchor: Start, Words: n.detail})
+		e.add(Text{Class: Remark, At: geom.Point{X: x + 3.1*e.u, Y: y + e.u}, Size: 0.84 * e.u, Anchor: Start, Words: n.detail})
 	}
 	e.add(dots, lines, rings)
 }

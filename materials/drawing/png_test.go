@@ -40,7 +40,7 @@ func TestPNG(t *testing.T) {
 			if !bytes.Equal(first, again) {
 				t.Errorf("%s %s: two pictures of one drawing differ", name, d.View)
 			}
-			if len(first) > 170_000 {
+			if len(first) > 180_000 {
 				t.Errorf("%s %s has %d bytes", name, d.View, len(first))
 			}
 			p, _, err := image.DecodeConfig(bytes.NewReader(first))
