@@ -35,7 +35,7 @@ func Workshop(now time.Time) (workshop.Workshop, error) {
 	return w, err
 }
 
-// listed are the four designs, by file.
+// listed are the designs, by file.
 func listed() []struct{ file, name, note string } {
 	return []struct{ file, name, note string }{
 		{"heron-kite.json", "Heron kite", "Curved, rim, heron and three gems"},
