@@ -20,6 +20,7 @@ type Estimate struct {
 	Labour   Labour     `json:"labour"`
 	Outlook  Outlook    `json:"outlook"`
 	MassKg   float64    `json:"mass_kg" doc:"of one item"`
+	DryFilm  float64    `json:"dry_film_mm" doc:"latex or primer, once all coats are dry"`
 	Price    Price      `json:"price"`
 	Warnings []string   `json:"warnings"`
 	Digest   string     `json:"digest" doc:"fingerprint of everything the price depends on"`
@@ -145,6 +146,7 @@ func EstimateOf(e pricing.Estimate) Estimate {
 		Labour:   Labour{e.Work.Minutes.InexactFloat64(), e.Work.Hours.InexactFloat64(), e.Work.Low.InexactFloat64(), e.Work.High.InexactFloat64(), []Step{}},
 		Outlook:  Outlook{e.Outlook.WorkingDays, e.Outlook.Ready.Format("2006-01-02")},
 		MassKg:   e.TakeOff.Mass.InexactFloat64(),
+		DryFilm:  e.TakeOff.DryFilm.Shift(-3).InexactFloat64(),
 		Warnings: append([]string{}, e.Warnings...),
 		Foam:     []Foam{}, Material: []Material{},
 		Digest: e.Digest,

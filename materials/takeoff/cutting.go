@@ -27,6 +27,7 @@ func (t *taking) design() {
 	if s.Spec.Outline.Template == "have" {
 		return
 	}
+	// Every distinct outline once, however often it is cut.
 	outlines := [][]measure.Factor{p(length(s.Perimeter, "outline"))}
 	for _, part := range s.Free {
 		outlines = append(outlines, p(length(part.Perimeter, part.Name)))
@@ -34,7 +35,10 @@ func (t *taking) design() {
 	if s.Rim != nil {
 		outlines = append(outlines, p(length(s.Rim.Inner, "inside of rim")))
 	}
-	for _, piece := range s.Pieces {
+	if s.Cover != nil {
+		outlines = append(outlines, p(length(s.Cover.Inner, "inside of cover strip")))
+	}
+	for _, piece := range t.drawnPieces() {
 		outlines = append(outlines, p(length(piece.Perimeter, piece.Name)))
 	}
 	t.drive(TemplateM, measure.RunMetre, outlines...)
@@ -42,6 +46,18 @@ func (t *taking) design() {
 		t.drive(TemplateFactor, measure.Ratio, p(measure.F(d("1.5"), "halves differ")))
 	}
 	t.goods(Hardware, materials.UseCard, of(measure.M(s.Box.Width()*s.Box.Height()/1e6, measure.SquareMetre, "card")))
+}
+
+// drawnPieces are the pieces as drawn: one of all its copies and mirror images.
+func (t *taking) drawnPieces() (drawn []shield.Placed) {
+	first := 0
+	for _, p := range t.shield.Spec.Pieces {
+		drawn = append(drawn, t.shield.Pieces[first])
+		if first += p.Count; p.Mirror {
+			first += p.Count
+		}
+	}
+	return drawn
 }
 
 // symmetric tells whether an outline is its own mirror image about the middle, within a thousandth.
@@ -76,11 +92,35 @@ func (t *taking) cutting() {
 	}
 	marked = append(marked, p(length(s.PlankLine, "planks")))
 	t.drive(MarkedM, measure.RunMetre, marked...)
-	knife := []measure.Factor{length(s.PlankLine, "planks")}
-	blades := measure.Formula{}
-	blades.Add(length(s.Perimeter, "outline"), layers, thick, measure.F(t.usage.BladeCut, "blades a metre"))
-	blades.Add(append(knife, measure.F(t.usage.BladeGroove, "blades a metre"))...)
-	blades.Add(length(s.GrainLine(), "grain"), measure.F(t.usage.BladeGroove, "blades a metre"), measure.F(d("0.1"), "shallow"))
+	t.blades()
+}
+
+// blades are worn by every cut, as the foam is thick, and by every line that is carved with the knife.
+func (t *taking) blades() {
+	s, blades := t.shield, measure.Formula{}
+	var order []string
+	cuts := map[string]float64{}
+	for _, part := range s.Parts {
+		if cuts[part.Foam] == 0 {
+			order = append(order, part.Foam)
+		}
+		cuts[part.Foam] += part.CutLength * float64(part.Count)
+	}
+	for _, code := range order {
+		if f, ok := t.catalogue.Foam(code); ok {
+			blades.Add(length(cuts[code], "of "+f.Name), measure.F(t.round(f.Thickness.MM()/10), "of 10 mm"), measure.F(t.usage.BladeCut, "blades a metre"))
+		}
+	}
+	groove := measure.F(t.usage.BladeGroove, "blades a metre")
+	for _, g := range s.Grooves {
+		if g.Tool == "knife" {
+			blades.Add(length(g.Length, "groove"), measure.N(g.Passes, "passes"), groove)
+		}
+	}
+	if s.Spec.Back.Tool != "rotary" {
+		blades.Add(length(s.PlankLine, "planks"), groove)
+	}
+	blades.Add(length(s.GrainLine(), "grain"), groove, measure.F(d("0.1"), "shallow"))
 	t.goods(Hardware, materials.UseBlade, blades)
 }
 
@@ -97,6 +137,7 @@ func (t *taking) laminate() {
 	t.drive(KeyedM2, measure.SquareMetre, keyed...)
 	t.drive(FaceCoatM2, measure.SquareMetre, p(layer, measure.N(faces, "faces")))
 	t.drive(BondM2, measure.SquareMetre, p(layer, measure.N(n-1, "joints")))
+	t.count(Bonds, n-1, "bonds")
 	// Two people above 0.35 m² or 800 mm. Common practice, no source.
 	if s.Area > 0.35e6 || math.Max(s.Box.Width(), s.Box.Height()) > 800 {
 		t.count(LayUpPeople, 2, "people")

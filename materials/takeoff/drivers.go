@@ -48,6 +48,9 @@ const (
 	CoverM          Driver = "m cover strip"
 	HandleBlock     Driver = "handle block"
 	StackLayer      Driver = "stack layer"
+	GripStack       Driver = "grip stack"
+	GripBar         Driver = "grip bar"
+	RopeGrip        Driver = "rope grip"
 	Channel         Driver = "channel"
 	StrapCount      Driver = "strap"
 	AdjustableStrap Driver = "adjustable strap"
@@ -76,6 +79,7 @@ const (
 	EdgeHeight      Driver = "edge height"            // total thickness over 30 mm
 	EdgeHeightLeast Driver = "edge height, least 0.7" // the same, but never below 0.7
 	WeatheringLevel Driver = "weathering level"       // 0.5, 1 or 1.8
+	Bonds           Driver = "bonds"                  // of layer on layer: each gets its adhesive and waits for it
 	FurtherCoats    Driver = "further coats"
 	PrimerCoats     Driver = "primer coats"
 	ColourCoats     Driver = "colour coats"

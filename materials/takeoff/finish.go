@@ -1,6 +1,8 @@
 package takeoff
 
 import (
+	"github.com/shopspring/decimal"
+
 	"foamwright/materials"
 	"foamwright/materials/measure"
 )
@@ -44,6 +46,9 @@ func (t *taking) face() {
 	for _, g := range grooves["rotary"] {
 		burrs.Add(append(g, measure.F(t.usage.BurrGroove, "burrs a metre"))...)
 	}
+	if s.Spec.Back.Tool == "rotary" {
+		burrs.Add(length(s.PlankLine, "planks"), measure.F(t.usage.BurrGroove, "burrs a metre"))
+	}
 	t.goods(Hardware, materials.UseBurr, burrs)
 }
 
@@ -65,6 +70,9 @@ func (t *taking) backAndGrip() {
 	g := s.Grip
 	t.count(HandleBlock, g.Blocks, "blocks")
 	t.count(StackLayer, g.Layers, "layers")
+	t.count(GripStack, g.Stacks, "stacks")
+	t.count(GripBar, g.Bars, "bars")
+	t.count(RopeGrip, g.Ropes, "ropes")
 	t.count(Channel, g.Channels, "channels")
 	t.count(StrapCount, g.Straps, "straps")
 	t.count(ThumbGuard, g.ThumbGuards, "guards")
@@ -114,6 +122,7 @@ func (t *taking) skin() {
 		t.drive(PrimerCoatM2, measure.SquareMetre, p(skin, measure.N(coats, "coats")))
 		t.count(PrimerCoats, coats, "coats")
 		l, litres := t.liquid(Coats, materials.UsePrimer, of(skin, measure.N(coats, "coats")), spread)
+		t.DryFilm = l.Dry(l.Spread.Mul(decimal.NewFromInt(int64(coats))))
 		t.mass.Add(measure.F(litres, "l primer"), measure.F(l.Density, "kg/l"), measure.F(l.Solids, "stays"))
 		return
 	}
@@ -135,6 +144,8 @@ func (t *taking) skin() {
 	f.Add(thirsty, measure.F(latex.FirstSpread, "l/m² first coat"), measure.F(one.Sub(u.WaterShare), "latex in the mix"))
 	f.Add(thirsty, measure.N(coats-1, "coats"), measure.F(latex.Spread, "l/m²"))
 	litres := t.pour(Coats, latex, f, nil)
+	neat := latex.FirstSpread.Mul(one.Sub(u.WaterShare)).Add(latex.Spread.Mul(decimal.NewFromInt(int64(coats - 1))))
+	t.DryFilm = latex.Dry(neat)
 	t.mass.Add(measure.F(litres, "l latex"), measure.F(latex.Density, "kg/l"), measure.F(latex.Solids, "stays"))
 	t.liquid(Coats, materials.UseWater, of(thirsty, measure.F(latex.FirstSpread, "l/m² first coat"), measure.F(u.WaterShare, "water in the mix")), nothing)
 	t.goods(Hardware, materials.UseTalc, of(skin, measure.F(u.Talc, "kg/m²")))

@@ -38,6 +38,7 @@ type TakeOff struct {
 	Lines    []Line
 	Drivers  Drivers
 	Mass     decimal.Decimal // kg, unpacked
+	DryFilm  decimal.Decimal // µm of latex or primer once all coats are dry; zero without
 	Parcel   *Parcel         // nil when it is not shipped
 	Warnings []string        // what the catalogue has nothing for
 }

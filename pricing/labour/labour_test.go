@@ -121,3 +121,12 @@ func TestLearningAverages(t *testing.T) {
 func near(a, b decimal.Decimal, within string) bool {
 	return a.Sub(b).Abs().LessThanOrEqual(decimal.RequireFromString(within))
 }
+
+// Common practice, no source: a glued and shaped grip stack of five layers takes 35 to 45 minutes.
+func TestGripStack(t *testing.T) {
+	drivers := takeoff.Drivers{takeoff.StackLayer: counted(decimal.NewFromInt(5)), takeoff.GripStack: counted(decimal.NewFromInt(1))}
+	w := labour.Plan(seed(t), drivers, 1, decimal.Zero, labour.Learning{})
+	if !near(w.Minutes, decimal.NewFromInt(40), "5") {
+		t.Errorf("%s min: %v", w.Minutes, w.Lines)
+	}
+}
