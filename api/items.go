@@ -6,6 +6,7 @@ import (
 	"mime"
 	"net/http"
 	"strings"
+	"time"
 
 	"foamwright/materials/stock"
 
@@ -88,7 +89,7 @@ func (f *face) items() {
 	}, bookkeeper(), func(ctx context.Context, in *struct {
 		Words string `query:"words" doc:"found anywhere in code or name"`
 	}) (*answer[itemList], error) {
-		list, err := f.List.List(ctx)
+		list, err := f.List.InForce(ctx, time.Now())
 		found := make([]stock.Item, 0, len(list.Items))
 		for _, i := range list.Items {
 			if i.Matches(in.Words) {

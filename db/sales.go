@@ -95,7 +95,8 @@ func (t salesTx) Workshop(ctx context.Context, day time.Time) (workshop.Workshop
 	if err != nil {
 		return w, err
 	}
-	w.Figures.Catalogue, w.Figures.Prices, err = t.db.stocked.read(ctx, t, stock.Day(day))
+	r, err := t.db.stocked.read(ctx, t, stock.Day(day))
+	w.Figures.Catalogue, w.Figures.Prices = r.catalogue, r.prices
 	return w, err
 }
 

@@ -21,30 +21,36 @@ type stocked struct{ last atomic.Pointer[reading] }
 type reading struct {
 	version   int64
 	day       time.Time
+	list      stock.List
 	catalogue materials.Catalogue
 	prices    []pricing.Price
 }
 
 // read looks at the count before the rows. Whoever commits in between has raised it, so that the next one reads
 // again. What an act has changed itself is not shared: it may still be undone.
-func (s *stocked) read(ctx context.Context, t salesTx, day time.Time) (materials.Catalogue, []pricing.Price, error) {
+func (s *stocked) read(ctx context.Context, t salesTx, day time.Time) (*reading, error) {
 	r := &reading{day: day}
 	var own bool
 	if err := t.QueryRow(ctx, "SELECT n, coalesce(by = txid_current_if_assigned(), false) FROM catalogue_version").Scan(&r.version, &own); err != nil {
-		return r.catalogue, nil, translate(err)
+		return r, translate(err)
 	}
 	if last := s.last.Load(); last != nil && !own && last.version == r.version && last.day.Equal(day) {
-		return last.catalogue, last.prices, nil
+		return last, nil
 	}
-	list, err := t.inForce(ctx, day)
-	if err != nil {
-		return r.catalogue, nil, err
+	var err error
+	if r.list, err = t.inForce(ctx, day); err != nil {
+		return r, err
 	}
-	r.catalogue, r.prices = workshop.Stocked(list, day)
+	r.catalogue, r.prices = workshop.Stocked(r.list, day)
 	if !own {
 		s.last.Store(r)
 	}
-	return r.catalogue, r.prices, nil
+	return r, nil
+}
+
+func (t salesTx) InForce(ctx context.Context, day time.Time) (stock.List, error) {
+	r, err := t.db.stocked.read(ctx, t, stock.Day(day))
+	return r.list, err
 }
 
 // inForce is the catalogue with, of each pack's prices, only the one in force on a day.

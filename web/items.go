@@ -72,7 +72,7 @@ func (p *Pages) items(c *fiber.Ctx) error {
 }
 
 func (p *Pages) showItems(c *fiber.Ctx, status int, data itemsPage) error {
-	list, err := p.list.List(c.UserContext())
+	list, err := p.list.InForce(c.UserContext(), today())
 	if err != nil {
 		return err
 	}

@@ -17,15 +17,17 @@ type suppliersPage struct {
 }
 
 func (p *Pages) suppliers(c *fiber.Ctx) error {
-	list, err := p.list.List(c.UserContext())
+	list, err := p.list.InForce(c.UserContext(), today())
 	if err != nil {
 		return err
 	}
-	data := suppliersPage{Suppliers: list.Suppliers, Packs: map[string]int{}, Owner: owner(c)}
+	suppliers, err := p.list.Suppliers(c.UserContext())
+	if err != nil {
+		return err
+	}
+	data := suppliersPage{Suppliers: suppliers, Packs: map[string]int{}, Owner: owner(c)}
 	for _, o := range list.Offers {
-		if !o.Retired {
-			data.Packs[o.Supplier]++
-		}
+		data.Packs[o.Supplier]++
 	}
 	return p.render(c, fiber.StatusOK, "suppliers", "Suppliers", "stock", data)
 }
@@ -61,7 +63,7 @@ func (p *Pages) showSupplier(c *fiber.Ctx, status int, typed url.Values, data su
 		if err != nil {
 			return err
 		}
-		list, err := p.list.List(c.UserContext())
+		list, err := p.list.InForce(c.UserContext(), today())
 		if err != nil {
 			return err
 		}

@@ -32,6 +32,9 @@ type CatalogueTx interface {
 	// Offers of an item with their prices, the usual pack first, then by supplier and size; all offers when no item
 	// is named.
 	Offers(ctx context.Context, item string) ([]Offer, error)
+	// InForce are the items, and the packs that are sold with the one price each that is in force on a day. It is
+	// shared with other readers: nobody writes into it.
+	InForce(ctx context.Context, day time.Time) (List, error)
 	// KeepOffer takes the usual mark off the item's other packs when this one carries it.
 	KeepOffer(ctx context.Context, o Offer) error
 	// NotePrice adds to the history of a pack's price. Nothing is written over: of one day the last word counts.
@@ -78,6 +81,16 @@ func all(ctx context.Context, tx CatalogueTx) (list List, err error) {
 		return list, err
 	}
 	list.Offers, err = tx.Offers(ctx, "")
+	return list, err
+}
+
+// InForce are the items with what their packs cost on a day, read quickly; nobody writes into it.
+func (c *Catalogue) InForce(ctx context.Context, day time.Time) (List, error) {
+	var list List
+	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) (err error) {
+		list, err = tx.InForce(ctx, day)
+		return err
+	})
 	return list, err
 }
 
