@@ -49,6 +49,7 @@ type Estimate struct {
 	Materials []Charge // foam first, in the groups' order
 	Work      labour.Work
 	Outlook   schedule.Outlook
+	Tasks     []schedule.Task // the work as the bench takes it, in the air of reference
 	Price     BuildUp
 	Warnings  []string
 	Digest    string // of the inputs: equal digests mean equal prices
@@ -130,6 +131,7 @@ func (e *Estimate) work(snap Snapshot) {
 	days.Add(measure.N(e.Outlook.WorkingDays, "working days"))
 	e.TakeOff.Drivers[takeoff.WorkingDay] = days
 	e.Work = plan()
+	e.Tasks = schedule.Tasks(steps, e.Work)
 }
 
 // withFree puts the spec's own steps before the first coat, where everything built must be done.

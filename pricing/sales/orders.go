@@ -147,8 +147,10 @@ func (s *Service) Pay(ctx context.Context, id string, day time.Time) (Taken, err
 			return problem("day", day.Format(time.DateOnly), "That day has not come yet. Write the day the deposit came.")
 		}
 		o.State, o.Paid = Booked, day
-		_, err := stock.Firm(ctx, tx, o.ID, o.Starts, s.now())
-		return err
+		if _, err := stock.Firm(ctx, tx, o.ID, o.Starts, s.now()); err != nil {
+			return err
+		}
+		return s.book(ctx, tx, *o)
 	})
 }
 
@@ -162,7 +164,10 @@ func (s *Service) Start(ctx context.Context, id string, day time.Time) (Taken, e
 			return problem("starts", day.Format(time.DateOnly), "That day is over. Write today or a later one.")
 		}
 		o.Starts = midnight(day)
-		return stock.Due(ctx, tx, o.ID, o.Starts, s.now())
+		if err := stock.Due(ctx, tx, o.ID, o.Starts, s.now()); err != nil || o.State != Booked {
+			return err
+		}
+		return s.book(ctx, tx, *o)
 	})
 }
 

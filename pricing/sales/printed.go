@@ -2,6 +2,7 @@ package sales
 
 import (
 	"foamwright/pricing"
+	"foamwright/pricing/schedule"
 	"foamwright/pricing/words"
 )
 
@@ -18,6 +19,7 @@ type Printed struct {
 	Deposit string
 	Balance string
 	Takes   []Taking // what it takes of the shelf, for the whole order
+	Tasks   []schedule.Task
 }
 
 // PrintedGroup is one group of materials.
@@ -38,7 +40,7 @@ func Print(e pricing.Estimate, made []string, picture string) Printed {
 		Made: made, Verdict: e.Verdict.Sentence(), Picture: picture,
 		Hours: e.Work.Hours.StringFixed(2) + " h (" + e.Work.Low.StringFixed(1) + " to " + e.Work.High.StringFixed(1) + ")",
 		Ready: words.Date(e.Outlook.Ready), Deposit: words.Price(e.Price.Deposit), Balance: words.Price(e.Price.Balance),
-		Takes: takings(e),
+		Takes: takings(e), Tasks: e.Tasks,
 	}
 	for _, share := range e.Shares() {
 		g := PrintedGroup{Name: string(share.Group), Cost: words.Money(share.Cost)}

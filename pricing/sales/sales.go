@@ -14,7 +14,9 @@ import (
 	"foamwright/materials/orderform"
 	"foamwright/materials/stock"
 	"foamwright/pricing"
+	"foamwright/pricing/labour"
 	"foamwright/pricing/money"
+	"foamwright/pricing/schedule"
 	"foamwright/pricing/workshop"
 )
 
@@ -154,6 +156,19 @@ type Tx interface {
 	Orders(ctx context.Context, f Found) ([]Order, error)       // newest first
 	AddOrder(ctx context.Context, o Order) error
 	SaveOrder(ctx context.Context, o Order) error
+	// LockBench lets one act at a time put orders on the bench; after balances, before numbers.
+	LockBench(ctx context.Context) error
+	// Booked are the plans of orders that are still to be made, by the order's ID.
+	Booked(ctx context.Context) (map[string]schedule.Plan, error)
+	// Book writes an order's plan anew; one without slots takes it off the bench.
+	Book(ctx context.Context, p schedule.Plan) error
+
+	AddLog(ctx context.Context, l labour.Log) (fresh bool, err error) // false where it is there already
+	Logs(ctx context.Context, order string) ([]labour.Log, error)     // of an order, as they were written; corrected ones too
+	LogsSince(ctx context.Context, day time.Time) ([]labour.Log, error)
+	Clock(ctx context.Context, by string) (labour.Clock, error) // NotFound where none runs
+	SetClock(ctx context.Context, c labour.Clock) error         // one without an order stops it
+
 	MovementsOf(ctx context.Context, order string) ([]stock.Movement, error) // oldest first
 
 	NextNumber(ctx context.Context, series string, year int) (int, error) // the last lock of an act

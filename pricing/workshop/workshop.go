@@ -16,6 +16,7 @@ import (
 	"foamwright/materials/stock"
 	"foamwright/materials/takeoff"
 	"foamwright/pricing"
+	"foamwright/pricing/schedule"
 )
 
 // Head is what stands at the top of every document.
@@ -38,6 +39,10 @@ type Workshop struct {
 	Costing     stock.Costing // how the books value what goes off the shelf
 	ScrapDays   int           // an offcut that lay so long is offered for the bin
 
+	People int                  // at the bench
+	Places map[string]int       // formers and drying places there are
+	Air    [12]schedule.Climate // in which things dry, by month from January
+
 	// For the hint how much to buy at a time.
 	OrderCost    decimal.Decimal // of one order to a supplier, in time and carriage
 	HoldingShare decimal.Decimal // what a year on the shelf costs, of the worth of what lies there
@@ -49,9 +54,26 @@ func Usual() Workshop {
 	return Workshop{
 		Figures:     pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()},
 		DepositDays: 7, Costing: stock.Average, ScrapDays: 365, // common practice, no source
+		People: 1, Places: map[string]int{schedule.Former: 1, schedule.DryingPlace: 4}, Air: usualAir(),
 		OrderCost: decimal.New(10, 0), HoldingShare: decimal.New(2, -1), // common practice, no source
 	}
 }
+
+// usualAir is that of reference the whole year: who knows their workshop better writes it down.
+func usualAir() (air [12]schedule.Climate) {
+	for i := range air {
+		air[i] = schedule.Reference()
+	}
+	return air
+}
+
+// Bench is who and what there is to work with.
+func (w Workshop) Bench() schedule.Bench {
+	return schedule.Bench{Calendar: w.Figures.Calendar, People: w.People, Places: w.Places}
+}
+
+// AirOn is what things dry in on a day.
+func (w Workshop) AirOn(day time.Time) schedule.Climate { return w.Air[day.Month()-1] }
 
 // Store keeps the settings.
 type Store interface {
@@ -86,6 +108,20 @@ func (w Workshop) Check() error {
 	}
 	if w.HoldingShare.IsNegative() || w.HoldingShare.GreaterThan(decimal.New(1, 0)) {
 		l.Add("holding_share", w.HoldingShare.String(), "Write a share from 0 to 100 %.")
+	}
+	if w.People < 1 || w.People > 50 {
+		l.Add("people", strconv.Itoa(w.People), "Write how many work at the bench, 1 to 50.")
+	}
+	if !w.Figures.Calendar.Usable() {
+		l.Add("calendar", "", "Work at least an hour on one day of the week: else nothing is ever ready.")
+	}
+	for i, air := range w.Air {
+		if air.Celsius.LessThan(decimal.NewFromInt(-10)) || air.Celsius.GreaterThan(decimal.NewFromInt(50)) {
+			l.Add(fmt.Sprintf("air.%d.celsius", i+1), air.Celsius.String(), "Write the temperature of the workshop in °C, -10 to 50.")
+		}
+		if air.Humidity.IsNegative() || air.Humidity.GreaterThan(decimal.NewFromInt(100)) {
+			l.Add(fmt.Sprintf("air.%d.humidity", i+1), air.Humidity.String(), "Write the humidity of the air in %, 0 to 100.")
+		}
 	}
 	if w.Costing != stock.Average && w.Costing != stock.FirstIn {
 		l.Add("costing", string(w.Costing), "Choose average or first in.")
