@@ -40,7 +40,7 @@ type expectation struct {
 }
 
 // shieldCases reads testdata/shields; there are at least the six that the trade's shapes ask for.
-func shieldCases(t *testing.T) []shieldCase {
+func shieldCases(t testing.TB) []shieldCase {
 	t.Helper()
 	files, err := filepath.Glob("../../testdata/shields/*.json")
 	if err != nil || len(files) < 6 {
