@@ -57,6 +57,20 @@ func TestCurveTable(t *testing.T) {
 	}
 }
 
+// Flat widths in the middle of three layers of 10 mm for a wanted chord over the outside, on a former of 500 mm, and at
+// the inner and outer face where the trade prints them: common practice, no source, to the mm.
+func TestFlatWidths(t *testing.T) {
+	for _, r := range []struct{ chord, middle, inner, outer float64 }{{500, 506, 491, 521}, {550, 562, 0, 0}, {600, 620, 602, 638}, {660, 692, 672, 712}} {
+		c, err := bend(r.middle/515*505, 500, []float64{10, 10, 10}, true, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(c.Bent.Chord-r.chord) > 0.6 || r.inner > 0 && (math.Abs(c.Angle*500-r.inner) > 1 || math.Abs(c.Angle*530-r.outer) > 1) {
+			t.Errorf("%v mm in the middle: %.2f across, %.2f inside, %.2f outside; want %v", r.middle, c.Bent.Chord, c.Angle*500, c.Angle*530, r)
+		}
+	}
+}
+
 func TestWidthStraightAcross(t *testing.T) {
 	layers := []float64{10, 10, 10}
 	w, err := templateFor(560, 500, layers, false, 1.3)

@@ -103,6 +103,7 @@ func TestRuleEither(t *testing.T) {
 		{shield.Outline{Shape: shield.Rectangle, Width: 600 * mm, Height: 900 * mm}, shield.Fits, "rectangle"},
 		{shield.Outline{Shape: shield.Rectangle, Width: 900 * mm, Height: 600 * mm}, shield.Fits, "rectangle"},
 		{shield.Outline{Shape: shield.Rectangle, Width: 600 * mm, Height: 901 * mm}, shield.TooBig, "rectangle"},
+		{shield.Outline{Shape: shield.Rectangle, Width: 601 * mm, Height: 900 * mm}, shield.TooBig, "rectangle"},
 	} {
 		spec := plain(c.o)
 		spec.Rule = "r"

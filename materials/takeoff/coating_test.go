@@ -17,7 +17,7 @@ const (
 	mil        = 25.4        // µm
 )
 
-func close(t *testing.T, what string, got decimal.Decimal, want, within float64) {
+func closeTo(t *testing.T, what string, got decimal.Decimal, want, within float64) {
 	t.Helper()
 	if v := got.InexactFloat64(); math.Abs(v-want) > within {
 		t.Errorf("%s: %v, want %v ± %v", what, v, want, within)
@@ -46,10 +46,10 @@ func TestFilm(t *testing.T) {
 		l := materials.Liquid{Solids: d(c.solids)}
 		spread := decimal.NewFromFloat(1 / c.coverage)
 		if c.wet > 0 {
-			close(t, c.source+", wet", l.Wet(spread), c.wet, c.wetBy)
+			closeTo(t, c.source+", wet", l.Wet(spread), c.wet, c.wetBy)
 		}
 		if c.dry > 0 {
-			close(t, c.source+", dry", l.Dry(spread), c.dry, c.dryBy)
+			closeTo(t, c.source+", dry", l.Dry(spread), c.dry, c.dryBy)
 		}
 	}
 }
@@ -64,11 +64,11 @@ func TestLoss(t *testing.T) {
 		return k.pour(Coats, l, of(measure.F(d(m2), "m²")), []measure.Factor{measure.F(l.Spread, "l/m²")})
 	}
 	// 100 ft²/gal with 30 % lost covers 70: corrosionpedia, definition 2294. Here in units of what 1 gal covers.
-	close(t, "70 of 100", pour("70", "0.01", onTop("0.30")), 1, 0.0005)
+	closeTo(t, "70 of 100", pour("70", "0.01", onTop("0.30")), 1, 0.0005)
 	// 9.310489 l of which 70 % are used are 13.3 l: safecsgoskins.com, coverage page.
-	close(t, "13.3 l", pour("9.310489", "1", onTop("0.30")), 13.3, 0.005)
+	closeTo(t, "13.3 l", pour("9.310489", "1", onTop("0.30")), 13.3, 0.005)
 	// 1 m² of glue on both faces at 0.18 l/m² and 15 %: common practice, no source.
-	close(t, "glue", pour("2", "0.18", d("0.15")), 0.414, 0)
+	closeTo(t, "glue", pour("2", "0.18", d("0.15")), 0.414, 0)
 }
 
 // Four coats of latex are a third of a mm when dry, the first thinned to three parts in four: common practice, no source.
@@ -95,13 +95,13 @@ func TestSkinAndMass(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := Count(s, c, UsualUsage())
-		close(t, x.system+" film, µm", got.DryFilm, x.film, 0.01)
+		closeTo(t, x.system+" film, µm", got.DryFilm, x.film, 0.01)
 		if x.kg > 0 {
-			close(t, "kg", got.Mass, x.kg, 0)
+			closeTo(t, "kg", got.Mass, x.kg, 0)
 		}
 	}
 	// Its rubber is 0.912 kg/l and 60 % of its mass (ISO 2004:2017, type HA, seen in a summary: at least 60 %), so of a
 	// litre of 0.95 kg this share of the volume stays. By the mix rule a litre weighs 0.9453 to 0.9523 kg.
-	close(t, "latex solids by volume", latex.Solids, 0.95*0.60/0.912, 0.006)
-	close(t, "latex density", latex.Density, (0.9453+0.9523)/2, (0.9523-0.9453)/2)
+	closeTo(t, "latex solids by volume", latex.Solids, 0.95*0.60/0.912, 0.006)
+	closeTo(t, "latex density", latex.Density, (0.9453+0.9523)/2, (0.9523-0.9453)/2)
 }
