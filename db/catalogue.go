@@ -96,31 +96,53 @@ func itemBody(i stock.Item) (string, error) {
 	return string(written), nil
 }
 
-func (t salesTx) KeepItem(ctx context.Context, i stock.Item) error {
+// keeping is the statement that keeps an item, and gives how many it kept.
+func keeping(i stock.Item) (string, []any, error) {
 	body, err := itemBody(i)
-	if err != nil {
-		return err
-	}
 	c := i.Climate
 	values := []any{i.Code, i.Family(), i.Name, i.Unit, i.Place, body, i.Least, i.SealedDays, i.OpenedDays, c.Coldest, c.Warmest, c.Dampest, i.Retired}
-	statement := `WITH kept AS (INSERT INTO item (code, kind, name, unit, place, body, least, sealed_days, opened_days, coldest, warmest, dampest, retired)
+	if i.Edit > 0 {
+		return `WITH kept AS (UPDATE item SET name = $3, place = coalesce(nullif($5, 0), place), body = $6, least = $7, sealed_days = $8, opened_days = $9,
+				coldest = $10, warmest = $11, dampest = $12, retired = $13, edit = edit + 1
+			WHERE code = $1 AND kind = $2 AND unit = $4 AND edit = $14 RETURNING code)
+		SELECT count(*) FROM kept`, append(values, i.Edit), err
+	}
+	return `WITH kept AS (INSERT INTO item (code, kind, name, unit, place, body, least, sealed_days, opened_days, coldest, warmest, dampest, retired)
 			VALUES ($1, $2, $3, $4, coalesce(nullif($5, 0), (SELECT coalesce(max(place), 0) + 1 FROM item)), $6, $7, $8, $9, $10, $11, $12, $13)
 			ON CONFLICT DO NOTHING RETURNING code, unit),
 		shelf AS (INSERT INTO balance (item, unit, currency) SELECT kept.code, kept.unit, workshop.body#>>'{Figures,Rates,Currency}' FROM kept, workshop ON CONFLICT DO NOTHING)
-		SELECT count(*) FROM kept`
-	if i.Edit > 0 {
-		values = append(values, i.Edit)
-		statement = `WITH kept AS (UPDATE item SET name = $3, place = coalesce(nullif($5, 0), place), body = $6, least = $7, sealed_days = $8, opened_days = $9,
-				coldest = $10, warmest = $11, dampest = $12, retired = $13, edit = edit + 1
-			WHERE code = $1 AND kind = $2 AND unit = $4 AND edit = $14 RETURNING code)
-		SELECT count(*) FROM kept`
+		SELECT count(*) FROM kept`, values, err
+}
+
+func (t salesTx) KeepItem(ctx context.Context, i stock.Item) error {
+	return t.KeepItems(ctx, []stock.Item{i})
+}
+
+// KeepItems sends all at once: a file has thousands.
+func (t salesTx) KeepItems(ctx context.Context, items []stock.Item) error {
+	var all pgx.Batch
+	refused := -1
+	for n, i := range items {
+		statement, values, err := keeping(i)
+		if err != nil {
+			return err
+		}
+		all.Queue(statement, values...).QueryRow(func(row pgx.Row) error {
+			var kept int
+			if err := row.Scan(&kept); err != nil {
+				return err
+			}
+			if kept == 0 && refused < 0 {
+				refused = n
+			}
+			return nil
+		})
 	}
-	var kept int
-	if err := t.QueryRow(ctx, statement, values...).Scan(&kept); err != nil {
+	if err := t.SendBatch(ctx, &all).Close(); err != nil {
 		return translate(err, catalogueRefusals)
 	}
-	if kept == 0 {
-		return t.notKept(ctx, i)
+	if refused >= 0 {
+		return t.notKept(ctx, items[refused])
 	}
 	return nil
 }

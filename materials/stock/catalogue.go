@@ -25,6 +25,7 @@ type CatalogueTx interface {
 	Items(ctx context.Context) ([]Item, error)
 	Item(ctx context.Context, code string) (Item, error)
 	KeepItem(ctx context.Context, i Item) error
+	KeepItems(ctx context.Context, items []Item) error
 	// Suppliers by name.
 	Suppliers(ctx context.Context) ([]Supplier, error)
 	Supplier(ctx context.Context, id string) (Supplier, error)
@@ -222,10 +223,8 @@ func Fill(ctx context.Context, tx CatalogueTx, list List) error {
 	if err != nil || len(there) > 0 {
 		return err
 	}
-	for _, i := range list.Items {
-		if err := tx.KeepItem(ctx, i); err != nil {
-			return err
-		}
+	if err := tx.KeepItems(ctx, list.Items); err != nil {
+		return err
 	}
 	for _, s := range list.Suppliers {
 		if err := tx.KeepSupplier(ctx, s); err != nil {

@@ -215,13 +215,15 @@ func (r row) day(column string) time.Time {
 	return day
 }
 
-// check notes the problems of a check under the columns that show the fields.
+// check notes the problems of a check under the columns that show the fields; those without a column are left out.
 func (r row) check(err error, column func(field string) string) error {
 	if err != nil && fault.KindOf(err) != fault.Invalid {
 		return err
 	}
 	for _, p := range fault.ProblemsOf(err) {
-		r.wrong(r.n, column(p.Field), p.Value, p.Remedy)
+		if name := column(p.Field); name != "" {
+			r.wrong(r.n, name, p.Value, p.Remedy)
+		}
 	}
 	return nil
 }

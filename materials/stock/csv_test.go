@@ -225,7 +225,7 @@ func TestWhatIsWrongIsNamedByRowAndColumn(t *testing.T) {
 		"quotation marks":   {someItems + "a,\"b,foam,pcs,2,500,500,sheet\n", []string{"line 2: The quotation marks do not pair up"}},
 		"short row":         {someItems + "a,b,foam\n", []string{"row 2, all: This row has 3 cells where there are 8 columns."}},
 		"not a kind":        {someItems + "a,b,wood,pcs,,,,\n", []string{`row 2, kind "wood": Write what it is: foam, liquid or good.`}},
-		"not a unit":        {someItems + "a,b,good,gallon,,,,\n", []string{`row 2, unit "gallon": This is no unit.`}},
+		"not a unit":        {someItems + "a,,good,gallon,,,,\n", []string{`row 2, unit "gallon": This is no unit.`, "row 2, name: Write a name."}},
 		"foam in litres":    {someItems + "a,b,foam,l,2,500,500,sheet\n", []string{`row 2, unit "l": A foam is counted in pcs.`}},
 		"not a number":      {someItems + "a,b,foam,pcs,\"2,5\",500,500,sheet\n", []string{`row 2, thickness mm "2,5": This is no number. Write one with a point`}},
 		"NaN and 1e9":       {someItems + "a,b,foam,pcs,NaN,1e9,500,sheet\n", []string{`row 2, thickness mm "NaN"`, `row 2, width mm "1e9"`}},

@@ -50,6 +50,7 @@ func (c *Catalogue) ImportItems(ctx context.Context, data []byte, check bool) (O
 		if err != nil {
 			return err
 		}
+		var moved []Item
 		columns, have := itemColumns(), map[string]Item{}
 		for _, i := range there {
 			have[i.Code] = i
@@ -65,14 +66,12 @@ func (c *Catalogue) ImportItems(ctx context.Context, data []byte, check bool) (O
 				out.Same++
 				continue
 			}
-			if check {
-				continue
-			}
-			if err := tx.KeepItem(ctx, i); err != nil {
-				return fmt.Errorf("item %s: %w", i.Code, err)
-			}
+			moved = append(moved, i)
 		}
-		return nil
+		if check {
+			return nil
+		}
+		return tx.KeepItems(ctx, moved)
 	})
 	return out, err
 }

@@ -229,22 +229,24 @@ func ReadItems(data []byte, there []Item) ([]Item, error) {
 
 // readInto reads the properties of an item, as they are called in the row, and checks it.
 func (r row) readInto(columns []column, i *Item, called func(column) string) error {
-	before := r.Len()
+	unread := map[string]bool{}
 	for _, c := range columns {
-		switch name := called(c); {
+		name, before := called(c), r.Len()
+		switch {
 		case !r.has(name):
 		case c.has(i.Family()):
 			c.read(r, name, i)
 		case r.text(name) != "":
 			r.wrong(r.n, name, r.text(name), fmt.Sprintf("A %s has none. Leave it empty.", i.Family()))
 		}
-	}
-	if r.Len() > before {
-		return nil
+		unread[name] = r.Len() > before
 	}
 	return r.check(i.tidy().Check(), func(field string) string {
 		for _, c := range columns {
 			if c.field == field && c.has(i.Family()) {
+				if unread[called(c)] {
+					return "" // said already
+				}
 				return called(c)
 			}
 		}
