@@ -97,8 +97,14 @@ func pricePlot(line stock.Line, names map[string]string, now time.Time) *plot {
 	return d
 }
 
-// perUnit is what one stock unit costs.
-func perUnit(o stock.Offer, p stock.Price) decimal.Decimal { return p.Amount.DivRound(o.Pack, 4) }
+// perUnit is what one stock unit costs, to the cent; what costs less than one, to a hundredth of that.
+func perUnit(o stock.Offer, p stock.Price) decimal.Decimal {
+	v := p.Amount.DivRound(o.Pack, 4)
+	if v.LessThan(decimal.NewFromInt(1)) {
+		return v
+	}
+	return v.Round(2)
+}
 
 // ladder is a round step between the lines of a scale from nothing, three to six of them, and where it ends.
 func ladder(highest decimal.Decimal) (step, top decimal.Decimal) {
