@@ -21,8 +21,9 @@ type decoder struct {
 	upright []*ground
 	fields  [2]*field // by axis, made when first needed
 	slider  slider
-	areas   []float64 // of the pieces
-	sheets  [2][]int  // the order of opening, by weight and by weight per area
+	areas   []float64  // of the pieces
+	plains  []sequence // see plain
+	sheets  [2][]int   // the order of opening, by weight and by weight per area
 	budget  int
 	tell    func() // called for every unit
 }

@@ -21,6 +21,13 @@ func (j Job) byWeight(measure func(i int) float64) []int {
 
 // plain lists the orders a maker would try: large pieces first, by one measure or another.
 func (d *decoder) plain() []sequence {
+	if d.plains == nil {
+		d.plains = d.bySize()
+	}
+	return d.plains
+}
+
+func (d *decoder) bySize() []sequence {
 	var units []unit
 	for i, p := range d.job.Pieces {
 		for c := 0; p.On == nil && c < p.Count; c++ {

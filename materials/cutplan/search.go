@@ -59,6 +59,7 @@ type search struct {
 	score  Score
 	found  bool
 	told   int // evaluations when Spent was told last
+	upkeep int // evaluations that rounds took to lay out, judge and load, see round
 	*improver
 }
 
@@ -66,7 +67,9 @@ type search struct {
 // take as long as one of the placer.
 const firstOrders, perEvaluation = 10, 2.5
 
-func (s *search) spent() int {
+func (s *search) spent() int { return s.looked() + s.upkeep }
+
+func (s *search) looked() int {
 	n := s.slider.evals
 	if s.improver != nil {
 		n += int((s.improver.evals + s.improver.made) / perEvaluation)
@@ -110,17 +113,30 @@ func (s *search) run() error {
 	for s.orders < firstOrders && !s.over() {
 		s.order()
 	}
+	round := s.round()
 	for idle := 0; !s.over() && idle < mostIdle; idle++ {
-		before := s.spent()
+		before := s.looked()
 		s.order()
 		s.empty()
 		s.shift()
 		s.tidy()
-		if s.spent() > before {
+		if s.looked() > before {
 			idle = 0
 		}
+		s.upkeep += round
 	}
 	return s.ctx.Err()
+}
+
+// round is what one round takes beside its looks, in evaluations: little for many pieces, nearly all for one.
+func (s *search) round() int {
+	corners := 0
+	for i, p := range s.job.Pieces {
+		for _, r := range s.bodies[i].outline {
+			corners += p.Count * len(r)
+		}
+	}
+	return 4 + corners/32
 }
 
 // mostIdle ends a run of rounds that look at nothing and so cost nothing.
