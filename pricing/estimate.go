@@ -25,10 +25,10 @@ import (
 // inputs always give the same price. Both run one search, so issuing can only lower a price that was shown.
 type Effort int
 
-// The efforts: while a page is edited, and when a quote is issued.
+// The efforts: while a page is edited, and when a quote is issued, which a page shows as the better plan beforehand.
 const (
 	Live  Effort = 8_000
-	Issue Effort = 30_000
+	Issue Effort = 100_000
 )
 
 // Charge is one material of the order with its cost.
@@ -58,6 +58,11 @@ type Estimate struct {
 // Make estimates a spec. It is pure: spec and snapshot alone decide, nothing is stored. Faults name what cannot
 // be made or priced; ctx ends it early.
 func Make(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort) (Estimate, error) {
+	return MakeWatched(ctx, spec, snap, effort, func(float64) {})
+}
+
+// MakeWatched is Make, telling what share of the effort is spent while it is, from the goroutine it was called on.
+func MakeWatched(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort, spent func(share float64)) (Estimate, error) {
 	rush, err := snap.rush(spec.Delivery.By)
 	if err != nil {
 		return Estimate{}, err
@@ -67,7 +72,7 @@ func Make(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort) (
 		return Estimate{}, err
 	}
 	e := Estimate{Shield: s, Warnings: append(slices.Clone(spec.Notes), s.Warnings...)}
-	if e.Foam, err = takeoff.PlanFoam(ctx, s, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare, cutplan.New(), cutplan.Budget{Evaluations: int(effort), Seed: snap.Seed}); err != nil {
+	if e.Foam, err = takeoff.PlanFoam(ctx, s, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare, &watched{of: effort, spent: spent}, cutplan.Budget{Evaluations: int(effort), Seed: snap.Seed}); err != nil {
 		if ctx.Err() != nil {
 			return Estimate{}, fault.New(fault.Unavailable, "This takes too long to work out just now. Try again in a moment, or with fewer parts.").Because(err)
 		}

@@ -50,19 +50,23 @@ func (p *Pages) board(ctx context.Context, f orderform.Form, live string) (board
 	if err != nil {
 		return board{}, err
 	}
-	ch := offered(w.Figures)
 	e, err := p.sales.Estimate(ctx, f)
 	if err != nil {
 		problems, err := problemsOf(err)
 		if err != nil {
 			return board{}, err
 		}
-		return board{Form: newForm(f, problems, ch), Wrong: len(problems), Live: live}, nil
+		return board{Form: newForm(f, problems, offered(w.Figures)), Wrong: len(problems), Live: live}, nil
 	}
+	return drawn(f, e, w.Figures, live), nil
+}
+
+// drawn is the board of an estimate.
+func drawn(f orderform.Form, e pricing.Estimate, figures pricing.Snapshot, live string) board {
 	return board{
-		Form: newForm(f, nil, ch), Estimate: &e, Shares: e.Shares(), Made: sales.Describe(e.Shield), Live: live,
-		Views: views(e, w.Figures.Catalogue.Swatches()),
-	}, nil
+		Form: newForm(f, nil, offered(figures)), Estimate: &e, Shares: e.Shares(), Made: sales.Describe(e.Shield), Live: live,
+		Views: views(e, figures.Catalogue.Swatches()),
+	}
 }
 
 // views are the drawings there is something to see on: what has no outline, a prop or a repair, has parts and their

@@ -32,6 +32,8 @@ type Pages struct {
 	templates templates
 	static    map[string]asset
 	setUpKey  string
+	searches  *searches
+	log       *slog.Logger
 }
 
 // Options are what cmd joins.
@@ -55,7 +57,7 @@ func New(o Options) (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Pages{o.Sales, o.List, o.Shelf, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey}, nil
+	return &Pages{o.Sales, o.List, o.Shelf, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), o.Log}, nil
 }
 
 // Doors are the paths that others than the owner may open.
@@ -90,6 +92,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Get("/quotes/:id", p.quote)
 	r.Post("/quotes/:id", owner, p.editQuote)
 	r.Post("/quotes/:id/live", owner, p.live)
+	r.Post("/quotes/:id/better", owner, p.better)
 	r.Post("/quotes/:id/revise", owner, p.revise)
 	r.Post("/quotes/:id/discard", owner, p.discard)
 	r.Get("/quotes/:id/quote.pdf", p.document)
@@ -101,6 +104,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Get("/designs/:id", p.design)
 	r.Post("/designs/:id", p.editDesign)
 	r.Post("/designs/:id/live", p.live)
+	r.Post("/designs/:id/better", p.better)
 	r.Get("/designs/:id/templates.pdf", p.designTemplates)
 	r.Get("/designs/:id/cutplan.pdf", p.designCutPlan)
 

@@ -23,7 +23,7 @@ import (
 const cutPlanUsage = "[-check] [-effort live|issue|long] [-out FILE.pdf [-true]] [-svg FOLDER] FILE"
 
 // long is how far a plan is searched for when nobody waits at a page, in evaluations.
-const long pricing.Effort = 10 * pricing.Issue
+const long pricing.Effort = 20 * pricing.Issue
 
 // cutPlan plans what a spec is cut from, or any job of pieces and sheets, without any database.
 func cutPlan(ctx context.Context, p *program, args []string) error {

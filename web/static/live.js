@@ -2,6 +2,7 @@
 // changed where they belong. Without it every page works by its buttons.
 
 const pause = 120; // ms after the last key before the server is asked
+const calm = 400; // ms after a first plan is shown before a better one is looked for
 
 document.documentElement.classList.add("live");
 
@@ -24,7 +25,8 @@ for (const chooser of document.querySelectorAll("[data-into]")) {
 }
 
 function follow(form) {
-  let timer, asking;
+  let timer, asking, searching;
+  const bar = form.querySelector(".search progress"), found = form.querySelector(".search p");
   let unsaved = form.querySelector("[data-unsaved]:not([hidden])") !== null;
 
   form.addEventListener("input", (event) => {
@@ -32,6 +34,7 @@ function follow(form) {
     unsaved = true;
     for (const mark of form.querySelectorAll("[data-unsaved]")) mark.hidden = false;
     clearTimeout(timer);
+    still();
     timer = setTimeout(ask, pause);
   });
   form.addEventListener("submit", (event) => {
@@ -41,6 +44,7 @@ function follow(form) {
     }
     unsaved = false;
   });
+  if (priced()) timer = setTimeout(search, calm);
   addEventListener("beforeunload", (event) => { if (unsaved) event.preventDefault(); });
 
   async function ask() {
@@ -57,11 +61,57 @@ function follow(form) {
       if (answer.redirected || !answer.ok) throw new Error(answer.status);
       show(form, await answer.text());
       form.removeAttribute("data-stale");
+      if (priced()) timer = setTimeout(search, calm);
     } catch (error) {
       if (error.name === "AbortError") return;
       form.setAttribute("data-stale", ""); // what is shown is not what is typed: the page says so
     }
     form.removeAttribute("aria-busy");
+  }
+
+  function priced() {
+    return form.elements.digest !== undefined;
+  }
+
+  // still ends the search and takes back what it said: it was about what was typed before.
+  function still() {
+    searching?.abort();
+    bar.hidden = true;
+    if (found.textContent) found.textContent = "";
+  }
+
+  // search asks for a better plan, line by line, while the first one is shown; without an answer that one stands.
+  async function search() {
+    still();
+    const mine = searching = new AbortController();
+    try {
+      const answer = await fetch(form.dataset.betterAt, {
+        method: "POST",
+        body: new URLSearchParams(new FormData(form)),
+        headers: { "X-CSRF": form.elements.csrf.value },
+        signal: mine.signal,
+      });
+      if (answer.redirected || !answer.ok) return;
+      const lines = answer.body.pipeThrough(new TextDecoderStream()).getReader();
+      for (let rest = "", read = await lines.read(); !read.done; read = await lines.read()) {
+        const whole = (rest + read.value).split("\n");
+        rest = whole.pop();
+        for (const line of whole) hear(JSON.parse(line));
+      }
+    } catch {
+      // ended by the next key, or the server went away
+    } finally {
+      if (searching === mine) bar.hidden = true;
+    }
+
+    function hear(told) {
+      if (mine.signal.aborted) return;
+      bar.hidden = false;
+      bar.value = told.spent;
+      if (!told.html) return;
+      show(form, told.html);
+      found.textContent = told.gain;
+    }
   }
 }
 
