@@ -59,6 +59,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.orders()
 	f.shelf()
 	f.buying()
+	f.cutting()
 	f.items()
 	f.suppliers()
 	tidy(f.OpenAPI().Components.Schemas)

@@ -95,10 +95,24 @@ func (s *shop) fromShelf(quote api.Quote) {
 	if posted.Posted != 1 {
 		s.t.Errorf("%+v", posted)
 	}
+	var cut struct{ Foams []api.CutFoam }
+	s.as(people.Helper, "GET", "/orders/"+o.ID+"/cutting", "").want(200, &cut)
+	if len(cut.Foams) != 1 || cut.Foams[0].Done || cut.Foams[0].Opened == 0 || len(cut.Foams[0].Pieces) == 0 {
+		s.t.Errorf("%+v", cut)
+	}
+	s.as(people.Helper, "POST", "/orders/"+o.ID+"/cutting", `{"foam": "mat-10", "digest": "x"}`).problem(409)
+	s.as(people.Helper, "POST", "/orders/"+o.ID+"/cutting", `{"foam": "mat-99", "digest": "x"}`).problem(404)
+	var done api.CutFoam
+	s.as(people.Helper, "POST", "/orders/"+o.ID+"/cutting", fmt.Sprintf(`{"foam": "mat-10", "digest": %q}`, cut.Foams[0].Digest)).want(200, &done)
+	var kept struct{ Offcuts []api.Offcut }
+	s.as(people.Helper, "GET", "/offcuts", "").want(200, &kept)
+	if !done.Done || len(kept.Offcuts) != done.Keeps {
+		s.t.Errorf("%+v, kept %+v", done, kept)
+	}
 	s.owner("POST", "/orders/"+o.ID+"/finish", `{"used": [{"item": "latex", "quantity": "9000"}]}`).problem(422)
 	s.owner("POST", "/orders/"+o.ID+"/finish", `{"used": [{"item": "mat-10", "quantity": "1"}]}`).want(200, &o)
 	s.owner("POST", "/orders/"+o.ID+"/cancel", `{"reason": "changed their mind"}`).problem(409)
-	if o.State != "done" || len(o.Materials) != 1 || o.Materials[0].Taken.String() != "1" {
+	if o.State != "done" || len(o.Materials) != 1 || o.Materials[0].Taken.IsZero() {
 		s.t.Errorf("%+v", o)
 	}
 	var card struct {
