@@ -67,13 +67,12 @@ func (s *shelf) differ(ctx context.Context, tx Tx, item string, difference decim
 		return err
 	}
 	b := s.balances[item]
-	unit := decimal.Zero
+	unit, err := tx.UnitPrice(ctx, item, s.now)
+	if err != nil {
+		return err
+	}
 	if b.OnHand.IsPositive() {
 		unit = b.Value.Decimal().DivRound(b.OnHand, 16)
-	} else if price, err := tx.UnitPrice(ctx, item, s.now); err != nil {
-		return err
-	} else {
-		unit = price
 	}
 	s.in(Counted, Lot{Item: item, Label: "Found"}, difference, money.Round(unit.Mul(difference), s.terms.Currency), "", why)
 	return nil
