@@ -51,7 +51,11 @@ func receiveTin(b *tab) {
 		b.t.Errorf("a wrong quantity: %q", got)
 	}
 	b.fill("#f-receive-quantity", "5")
-	b.press(".doings [action$=receive] button")
+	ask[any](b, `(() => { const form = document.querySelector(".doings [action$=receive]"); form.requestSubmit(); form.requestSubmit(); })()`)
+	b.until(`document.readyState === "complete" && document.querySelector("#f-receive-quantity").value === ""`)
+	if n := ask[int](b, `[...document.querySelectorAll(".lots b")].filter((l) => l.innerText === "Green can").length`); n != 1 {
+		b.t.Errorf("pressed twice, it was received %d times", n)
+	}
 	if after := b.text(".strip dd"); after == before || !strings.Contains(b.text(".lots"), "Green can") || !strings.Contains(b.text(".moves"), "+5 l") {
 		b.t.Errorf("%s became %s: %s", before, after, b.text("main"))
 	}

@@ -113,7 +113,7 @@ func (s *Service) Return(ctx context.Context, item, order string, quantity decim
 func (s *Service) MarkLot(ctx context.Context, l Lot) error {
 	var wrong fault.List
 	words(&wrong, "label", l.Label, 60)
-	if l.Opened.After(s.now()) {
+	if l.Opened.After(Day(s.now())) {
 		wrong.Add("opened", l.Opened.Format(time.DateOnly), "That day has not come yet. Write the day it was opened.")
 	}
 	if err := wrong.Err(); err != nil {

@@ -143,7 +143,7 @@ func (s *Service) Pay(ctx context.Context, id string, day time.Time) (Taken, err
 			return nil
 		case o.State != Accepted:
 			return ended(*o)
-		case day.After(s.now()):
+		case midnight(day).After(midnight(s.now())):
 			return problem("day", day.Format(time.DateOnly), "That day has not come yet. Write the day the deposit came.")
 		}
 		o.State, o.Paid = Booked, day

@@ -14,6 +14,17 @@ for (const button of document.querySelectorAll("[data-ask]")) {
   });
 }
 
+// What is pressed twice is sent once: a delivery must not be received twice because the thumb was quick.
+for (const form of document.querySelectorAll("form[method=post]:not([data-live-at])")) {
+  form.addEventListener("submit", (event) => {
+    if (form.dataset.sent) event.preventDefault();
+    form.dataset.sent = "yes";
+  });
+}
+addEventListener("pageshow", () => {
+  for (const form of document.querySelectorAll("[data-sent]")) delete form.dataset.sent;
+});
+
 // A chosen drawing file is put into its entry as text: it goes the same way as one that was pasted.
 for (const chooser of document.querySelectorAll("[data-into]")) {
   chooser.addEventListener("change", async () => {
