@@ -3,6 +3,7 @@ package cutplan
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -42,11 +43,33 @@ func shieldJob(n int) Job {
 // sizes of the shield jobs, in pieces.
 func sizes() []int { return []int{10, 20, 40, 80, 160} }
 
-// BenchmarkFirst is the first plan alone. Timings are for reading, never asserted.
+// BenchmarkFirst is the first plan alone, of ten kinds of piece and of as many kinds as pieces. Timings are for reading, never asserted.
 func BenchmarkFirst(b *testing.B) {
 	for _, n := range sizes() {
 		b.Run(fmt.Sprintf("pieces=%d", n), func(b *testing.B) { run(b, shieldJob(n), Budget{Evaluations: 1, Seed: 1}) })
 	}
+	for _, n := range sizes() {
+		b.Run(fmt.Sprintf("different=%d", n), func(b *testing.B) { run(b, different(shieldJob(n)), Budget{Evaluations: 1, Seed: 1}) })
+	}
+}
+
+// different is a job whose pieces are each a thousandth smaller than the one before, so that no two are alike.
+func different(job Job) Job {
+	for i := range job.Pieces {
+		smaller := func(r geom.Ring) geom.Ring {
+			r = slices.Clone(r)
+			for k := range r {
+				r[k].X, r[k].Y = r[k].X*(1-float64(i)/1000), r[k].Y*(1-float64(i)/1000)
+			}
+			return r
+		}
+		s := job.Pieces[i].Shape
+		job.Pieces[i].Shape = geom.Shape{Outer: smaller(s.Outer)}
+		for _, h := range s.Holes {
+			job.Pieces[i].Shape.Holes = append(job.Pieces[i].Shape.Holes, smaller(h))
+		}
+	}
+	return job
 }
 
 // BenchmarkLive is a plan within the live budget.
