@@ -19,10 +19,10 @@ type countPage struct {
 	Sections []countSection
 	Words    string
 	Next     string
-	At       string // where it is posted
-	Wrong    int    // entries that need another look
-	Whole    string // what is wrong with the sheet as a whole
-	Posted   string // how many differences were, after they were
+	At       string     // where it is posted
+	Look     []countRow // that need another look
+	Whole    string     // what is wrong with the sheet as a whole
+	Posted   string     // how many differences were, after they were
 }
 
 type countSection struct {
@@ -50,11 +50,15 @@ func (p *Pages) showCount(c *fiber.Ctx, status int, v url.Values, problems map[s
 	if err != nil {
 		return err
 	}
-	data := countPage{Words: f.Words, Next: next("/stock/count", f, len(rows)), At: c.OriginalURL(), Wrong: len(problems), Whole: problems[""], Posted: c.Query("posted")}
+	data := countPage{Words: f.Words, Next: next("/stock/count", f, len(rows)), At: c.OriginalURL(), Whole: problems[""], Posted: c.Query("posted")}
 	for i, s := range inSections(rows) {
 		section := countSection{Name: s.Name}
 		for j, r := range s.Rows {
-			section.Rows = append(section.Rows, counted(r, fmt.Sprintf("count-%d-%d", i, j), v, problems))
+			row := counted(r, fmt.Sprintf("count-%d-%d", i, j), v, problems)
+			section.Rows = append(section.Rows, row)
+			if row.Wrong != "" || row.WhyWrong != "" {
+				data.Look = append(data.Look, row)
+			}
 		}
 		data.Sections = append(data.Sections, section)
 	}

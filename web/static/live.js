@@ -14,6 +14,9 @@ for (const button of document.querySelectorAll("[data-ask]")) {
   });
 }
 
+// A form that came back is shown where it needs another look first.
+document.querySelector("form:not([data-live-at]) [aria-invalid=true]")?.focus();
+
 // What is pressed twice is sent once: a delivery must not be received twice because the thumb was quick.
 for (const form of document.querySelectorAll("form[method=post]:not([data-live-at])")) {
   form.addEventListener("submit", (event) => {
