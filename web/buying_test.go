@@ -141,6 +141,9 @@ func TestAnOrderFromQuoteToDone(t *testing.T) {
 	if words := v.get(at).words(); !strings.Contains(words, "Deposit came") || !strings.Contains(words, "It is made") {
 		t.Error(words)
 	}
+	if to := v.get(at + "/pay").to(); to != at {
+		t.Error(to)
+	}
 	later := time.Now().AddDate(0, 0, 20)
 	v.post(at+"/start", url.Values{"starts": {later.Format(time.DateOnly)}}).want(http.StatusSeeOther)
 	if words := v.get(at).words(); !strings.Contains(words, later.Format("2 January 2006")) {

@@ -64,7 +64,7 @@ func TestNoDatabaseNoInternals(t *testing.T) {
 	s := stocked(t)
 	v := s.as(people.Owner)
 	s.books.Close()
-	for _, path := range []string{"/", "/quotes", "/designs", "/workshop", "/sign-in", "/account"} {
+	for _, path := range []string{"/", "/quotes", "/designs", "/workshop", "/today", "/stock", "/stock/latex", "/stock/count", "/buying", "/orders", "/sign-in", "/account"} {
 		a := v.get(path)
 		if a.StatusCode < 500 || !strings.Contains(a.words(), a.Header.Get("X-Request-ID")) && a.StatusCode != 503 {
 			t.Errorf("%s: %d %s", path, a.StatusCode, a.words())

@@ -123,6 +123,10 @@ func TestADeliveryIsReceivedAndMarked(t *testing.T) {
 	if words := v.get(at).words(); !strings.Contains(words, "Skinned over") || !strings.Contains(words, "4.5\u00a0l left") && !strings.Contains(words, "4.5 l left") {
 		t.Error(words)
 	}
+	if to := v.get("/stock/colour-deep%20blue/waste").to(); to != "/stock/colour-deep%20blue" {
+		t.Error(to)
+	}
+	v.get("/stock/colour-deep%20blue").want(http.StatusOK)
 	v.post("/stock/no-such-thing/receive", url.Values{"quantity": {"5"}, "cost": {"5"}}).want(http.StatusNotFound)
 	v.get("/stock/no-such-thing").want(http.StatusNotFound)
 	if a := v.get("/stock/%00"); a.StatusCode < 400 || a.StatusCode >= 500 {

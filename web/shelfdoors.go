@@ -1,6 +1,8 @@
 package web
 
 import (
+	"net/url"
+
 	"github.com/gofiber/fiber/v2"
 
 	"foamwright/api/guard"
@@ -44,4 +46,16 @@ func (p *Pages) registerShelf(r fiber.Router) {
 	r.Post("/orders/:id/start", owner, p.startOrder)
 	r.Post("/orders/:id/cancel", owner, p.cancelOrder)
 	r.Post("/orders/:id/finish", owner, p.finishOrder)
+
+	// Where a form that came back was posted to, a reader who loads the address finds the page it stands on.
+	for _, act := range []string{"receive", "waste", "return", "lots/:lot"} {
+		r.Get("/stock/:code/"+act, func(c *fiber.Ctx) error {
+			return c.Redirect("/stock/"+url.PathEscape(c.Params("code")), fiber.StatusSeeOther)
+		})
+	}
+	for _, act := range []string{"pay", "start", "cancel", "finish"} {
+		r.Get("/orders/:id/"+act, func(c *fiber.Ctx) error {
+			return c.Redirect("/orders/"+url.PathEscape(c.Params("id")), fiber.StatusSeeOther)
+		})
+	}
 }
