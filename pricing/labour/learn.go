@@ -6,7 +6,8 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// Job is how long a step took on one order: minutes logged, and the minutes it was planned with, both with rest.
+// Job is how long a step took on one order: minutes logged, and the minutes it was planned with, both with rest; or how
+// much of something it took.
 type Job struct {
 	Order           string
 	Planned, Actual decimal.Decimal
@@ -43,7 +44,28 @@ const logPlaces = 10
 // The estimate is the mean of the logarithms of actual by planned, shrunk towards 0 (no change); low and high keep their
 // distance in proportion to the scatter that was seen, between half and twice what they were.
 func Learn(s Step, jobs []Job) (Lesson, error) {
-	l := Lesson{Step: s.Code, Ratio: none, Scatter: seedScatter, Old: s.Unit, New: s.Unit, OldSetup: s.Setup, NewSetup: s.Setup}
+	l := Lesson{Step: s.Code, Old: s.Unit, New: s.Unit, OldSetup: s.Setup, NewSetup: s.Setup}
+	drift, err := Drifted(jobs)
+	l.Jobs, l.Ratio, l.Scatter, l.Wild = drift.Jobs, drift.Ratio, drift.Scatter, drift.Wild
+	if err != nil || l.Jobs == 0 {
+		return l, err
+	}
+	wide := decimal.Max(decimal.New(5, -1), decimal.Min(decimal.NewFromInt(2), l.Scatter.DivRound(seedScatter, 4)))
+	l.New, l.NewSetup = s.Unit.moved(l.Ratio, wide), s.Setup.moved(l.Ratio, wide)
+	return l, nil
+}
+
+// Drift is how far jobs lie from what they were planned with.
+type Drift struct {
+	Jobs    int             // that say something
+	Ratio   decimal.Decimal // new figure by old, to four places; 1 for no change
+	Scatter decimal.Decimal // of the logarithm of a job's ratio
+	Wild    []string        // orders that lie far off
+}
+
+// Drifted is what Learn says of the time of a step, of any figure: a spread rate, the springback.
+func Drifted(jobs []Job) (Drift, error) {
+	l := Drift{Ratio: none, Scatter: seedScatter}
 	var logs []decimal.Decimal
 	var orders []string
 	for _, j := range jobs {
@@ -80,8 +102,6 @@ func Learn(s Step, jobs []Job) (Lesson, error) {
 		return l, err
 	}
 	l.Ratio = ratio.Round(4)
-	wide := decimal.Max(decimal.New(5, -1), decimal.Min(decimal.NewFromInt(2), l.Scatter.DivRound(seedScatter, 4)))
-	l.New, l.NewSetup = s.Unit.moved(l.Ratio, wide), s.Setup.moved(l.Ratio, wide)
 	return l, nil
 }
 
