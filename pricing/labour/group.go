@@ -31,6 +31,8 @@ func GroupName(group string) string {
 		return "Painting"
 	case "finish":
 		return "Check and pack"
+	case "own":
+		return "Work of its own"
 	case "general":
 		return "Setting out, cleaning up"
 	}
@@ -52,9 +54,9 @@ func Groups(steps []Step) []string {
 	return all
 }
 
-// GroupOf is the group that time was logged on: a log names a group, or one of its steps. What is neither stands for
-// itself: a step that the workshop had once.
-func GroupOf(steps []Step, logged string) string {
+// LoggedOn is the group that time was logged on: a log names a group, or one of its steps. What is in no table is
+// work of the order's own.
+func LoggedOn(steps []Step, logged string) string {
 	if slices.ContainsFunc(steps, func(s Step) bool { return s.Group == logged }) {
 		return logged
 	}
@@ -63,5 +65,5 @@ func GroupOf(steps []Step, logged string) string {
 			return s.Group
 		}
 	}
-	return logged
+	return "own"
 }
