@@ -48,6 +48,7 @@ type Taking struct {
 	Item, Name string
 	Quantity   decimal.Decimal
 	Unit       measure.Unit
+	Cost       decimal.Decimal // net, in the currency of the quote; 0 where it was issued before this was kept
 }
 
 // takings are the materials of an estimate by item, in the order of the slip.
@@ -61,7 +62,7 @@ func takings(e pricing.Estimate) []Taking {
 			at[c.Item] = i
 			all = append(all, Taking{Item: c.Item, Name: name(c, e), Unit: c.Quantity.Unit})
 		}
-		all[i].Quantity = all[i].Quantity.Add(c.Quantity.Value)
+		all[i].Quantity, all[i].Cost = all[i].Quantity.Add(c.Quantity.Value), all[i].Cost.Add(c.Cost.Decimal())
 	}
 	return all
 }

@@ -2,6 +2,7 @@ package sales
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"time"
 
@@ -19,12 +20,15 @@ func (s *Service) LogTime(ctx context.Context, l labour.Log) (labour.Log, error)
 		l.ID = newID()
 	}
 	l.Step, l.Note, l.Rework = strings.TrimSpace(l.Step), strings.TrimSpace(l.Note), strings.TrimSpace(l.Rework)
+	l.Corrects = strings.ToLower(strings.TrimSpace(l.Corrects))
 	if l.Written.IsZero() {
 		l.Written = s.now()
 	}
 	var wrong fault.List
-	if _, err := uuid.Parse(l.ID); err != nil {
+	if id, err := uuid.Parse(l.ID); err != nil {
 		wrong.Add("id", l.ID, "This is no id of a log. Send a new one, or none.")
+	} else {
+		l.ID = id.String()
 	}
 	if err := wrong.Take("", l.Check(s.now())); err != nil {
 		return l, err
@@ -35,6 +39,15 @@ func (s *Service) LogTime(ctx context.Context, l labour.Log) (labour.Log, error)
 	return l, s.store.Act(ctx, func(tx Tx) error {
 		if _, err := tx.Order(ctx, l.Order); err != nil {
 			return err
+		}
+		if l.Corrects != "" {
+			logs, err := tx.Logs(ctx, l.Order)
+			if err != nil {
+				return err
+			}
+			if !slices.ContainsFunc(logs, func(other labour.Log) bool { return other.ID == l.Corrects }) {
+				return problem("corrects", l.Corrects, "There is no such log of this order to correct.")
+			}
 		}
 		_, err := tx.AddLog(ctx, l)
 		return err
@@ -98,4 +111,9 @@ func (s *Service) Clock(ctx context.Context, by string) (c labour.Clock, runs bo
 // Logs are the time logged on an order, corrected ones with it.
 func (s *Service) Logs(ctx context.Context, order string) ([]labour.Log, error) {
 	return read(ctx, s, func(tx Tx) ([]labour.Log, error) { return tx.Logs(ctx, order) })
+}
+
+// LoggedSince are the times that were logged for a day and later, corrected ones with them.
+func (s *Service) LoggedSince(ctx context.Context, day time.Time) ([]labour.Log, error) {
+	return read(ctx, s, func(tx Tx) ([]labour.Log, error) { return tx.LogsSince(ctx, day) })
 }
