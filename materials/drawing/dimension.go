@@ -69,11 +69,19 @@ func (b *board) leader(dot, edge, out geom.Point, words string) {
 		b.add(Lines{Class: Guide, Chains: [][]geom.Point{{dot, edge}}, Colour: upon(foam), Pen: finePen * b.u})
 	}
 	b.line(Dimension, finePen, edge, out)
-	if math.Abs(out.X-dot.X) < 0.25*math.Abs(out.Y-dot.Y) {
-		b.text(Dimension, out.X, out.Y-0.3*b.u, Middle, words)
-	} else {
-		b.text(Dimension, out.X-0.3*b.u, out.Y+0.34*b.u, End, words)
+	b.add(b.led(dot, out, words))
+}
+
+// steep is how much of its height a leader may lean for its words to stand over its end, not before it.
+const steep = 0.25
+
+// led are the words at the end of a leader.
+func (b *board) led(dot, out geom.Point, words string) Text {
+	t := Text{Class: Dimension, At: geom.Point{X: out.X - 0.3*b.u, Y: out.Y + 0.34*b.u}, Size: b.u, Anchor: End, Words: words}
+	if math.Abs(out.X-dot.X) < steep*math.Abs(out.Y-dot.Y) {
+		t.At, t.Anchor = geom.Point{X: out.X, Y: out.Y - 0.3*b.u}, Middle
 	}
+	return t
 }
 
 // across measures a band of a width along an edge: a guide with ticks drawn upon it, in what can be seen there,

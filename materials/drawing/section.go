@@ -158,7 +158,8 @@ func (b *board) sectionMeasures(s shield.Shield, p profile, front float64) {
 	back := p.at(1, p.thick)
 	b.upright(right.X+s.Strip+2*u, crown, geom.Point{X: back.X + p.along(1).X*s.Strip, Y: back.Y}, deep)
 	mid := p.at(-0.12, front+(p.thick-front)/2)
-	b.leader(mid, geom.Point{X: mid.X, Y: p.at(-0.12, 0).Y}, geom.Point{X: mid.X, Y: -1.5 * u}, layerWords(s))
+	over := geom.Point{X: mid.X, Y: -1.5 * u}
+	b.leader(mid, geom.Point{X: mid.X, Y: p.at(-0.12, 0).Y}, over, layerWords(s))
 	end, way := p.at(-1, p.thick/2), p.along(-1)
 	strip := geom.Point{X: end.X - way.X*s.Strip/2, Y: end.Y - way.Y*s.Strip/2}
 	if s.Strip > 0 {
@@ -169,6 +170,12 @@ func (b *board) sectionMeasures(s shield.Shield, p profile, front float64) {
 		dot, edge, way := p.at(f, front/2), p.at(f, 0), p.up(f)
 		// In a deep curve rim and strip are side by side, so their words must not be.
 		out := geom.Point{X: edge.X + way.X*1.5*u, Y: math.Min(edge.Y+way.Y*1.5*u, strip.Y-1.4*u)}
-		b.leader(dot, edge, out, "rim "+mm(s.Rim.Width)+" × "+mm(front))
+		words := "rim " + mm(s.Rim.Width) + " × " + mm(front)
+		layers, _ := b.led(mid, over, layerWords(s)).box()
+		// Of a slender shield the words of the rim would lie on those of the layers: they stand before them.
+		if box, _ := b.led(dot, out, words).box(); box.Max.X > layers.Min.X-0.3*u {
+			out.X = math.Min(layers.Min.X-0.3*u, dot.X-2*steep*math.Abs(out.Y-dot.Y))
+		}
+		b.leader(dot, edge, out, words)
 	}
 }
