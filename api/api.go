@@ -57,6 +57,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.quotes()
 	f.issuing()
 	f.orders()
+	f.timeLogs()
 	f.shelf()
 	f.buying()
 	f.cutting()
@@ -83,7 +84,7 @@ func config() huma.Config {
 			Info: &huma.Info{
 				Title: "foamwright", Version: "1",
 				Description: "Estimates and quotes of made-to-order foam shields. Lengths are in mm and money is decimal text. " +
-					"The owner may do everything; a bookkeeper reads quotes, orders, stock and buying; a helper reads designs, counts and throws away.",
+					"The owner may do everything; a bookkeeper reads quotes, orders, stock and buying; a helper reads designs, logs time, counts and throws away.",
 			},
 			Servers: []*huma.Server{{URL: Path}},
 			Components: &huma.Components{

@@ -28,7 +28,8 @@ func (s *shop) operations() map[string]people.Role {
 			"GET /stock", "GET /stock/{item}", "GET /buying", "GET /purchases", "GET /purchases/{id}",
 			"GET /suppliers", "GET /suppliers/{id}", "GET /items/{code}/offers",
 			"GET /items", "GET /items/{code}", "GET /items.csv", "GET /prices.csv"},
-		people.Helper: {"GET /designs", "GET /designs/{id}", "POST /stock/waste", "POST /stock/counts", "GET /offcuts", "GET /orders/{id}/cutting", "POST /orders/{id}/cutting"},
+		people.Helper: {"GET /designs", "GET /designs/{id}", "POST /stock/waste", "POST /stock/counts", "GET /offcuts", "GET /orders/{id}/cutting", "POST /orders/{id}/cutting",
+			"GET /orders/{id}/time", "POST /orders/{id}/time"},
 	} {
 		for _, name := range names {
 			all[name] = role
@@ -40,7 +41,7 @@ func (s *shop) operations() map[string]people.Role {
 func TestWhoMayDoWhat(t *testing.T) {
 	s := open(t, api.MaxBody)
 	all := s.operations()
-	if len(all) != 53 {
+	if len(all) != 55 {
 		t.Errorf("%d operations: %v", len(all), all)
 	}
 	for name, also := range all {

@@ -109,6 +109,7 @@ func (s *shop) fromShelf(quote api.Quote) {
 	if !done.Done || len(kept.Offcuts) != done.Keeps {
 		s.t.Errorf("%+v, kept %+v", done, kept)
 	}
+	s.logsTime(o.ID)
 	s.owner("POST", "/orders/"+o.ID+"/finish", `{"used": [{"item": "latex", "quantity": "9000"}]}`).problem(422)
 	s.owner("POST", "/orders/"+o.ID+"/finish", `{"used": [{"item": "mat-10", "quantity": "1"}]}`).want(200, &o)
 	s.owner("POST", "/orders/"+o.ID+"/cancel", `{"reason": "changed their mind"}`).problem(409)

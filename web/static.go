@@ -19,6 +19,9 @@ type asset struct {
 	kind    string
 }
 
+// worker is the script that opens the time log without a net.
+const worker = "worker.js"
+
 func loadStatic() (map[string]asset, error) {
 	entries, err := files.ReadDir("static")
 	if err != nil {
@@ -47,6 +50,9 @@ func (p *Pages) asset(c *fiber.Ctx) error {
 		return fault.New(fault.NotFound, "There is no such file.")
 	}
 	c.Set(fiber.HeaderContentType, a.kind)
+	if c.Params("name") == worker {
+		c.Set("Service-Worker-Allowed", "/log") // it lies in /static and looks after no page but the time log
+	}
 	if c.Query("v") == a.version {
 		c.Set(fiber.HeaderCacheControl, "public, max-age=31536000, immutable")
 	}

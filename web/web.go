@@ -62,7 +62,7 @@ func New(o Options) (*Pages, error) {
 
 // Doors are the paths that others than the owner may open.
 func Doors() []guard.Door {
-	return append(append(shelfDoors(), catalogueDoors()...),
+	return append(append(append(shelfDoors(), catalogueDoors()...), logDoors()...),
 		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
 		guard.For("/quotes", people.Bookkeeper),
@@ -115,9 +115,11 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Get("/workshop", p.workshop)
 	r.Post("/workshop", p.editWorkshop)
 
+	p.registerLabour(r)
 	p.registerCutting(r)
 	p.registerCatalogue(r)
 	p.registerShelf(r)
+	p.registerLog(r)
 }
 
 // home is what wants looking at; the bookkeeper begins with the quotes.

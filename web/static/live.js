@@ -6,6 +6,10 @@ const calm = 400; // ms after a first plan is shown before a better one is looke
 
 document.documentElement.classList.add("live");
 
+// Whoever signs in next must not find the time log that was kept here for the one before. What waits to be sent stays:
+// it is hours of work, and goes only when its own person signs in again.
+if (globalThis.caches && document.querySelector(".door")) for (const name of await caches.keys()) await caches.delete(name);
+
 for (const form of document.querySelectorAll("form[data-live-at]")) follow(form);
 
 for (const button of document.querySelectorAll("[data-ask]")) {
