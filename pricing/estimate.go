@@ -51,6 +51,7 @@ type Estimate struct {
 	Outlook   schedule.Outlook
 	Tasks     []schedule.Task // the work as the bench takes it, in the air of reference
 	Price     BuildUp
+	Keeps     decimal.Decimal // chance that the price keeps its margin, by the spread of the hours
 	Warnings  []string
 	Digest    string // of the inputs: equal digests mean equal prices
 }
@@ -58,11 +59,11 @@ type Estimate struct {
 // Make estimates a spec. It is pure: spec and snapshot alone decide, nothing is stored. Faults name what cannot
 // be made or priced; ctx ends it early.
 func Make(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort) (Estimate, error) {
-	return MakeWatched(ctx, spec, snap, effort, func(float64) {})
+	return MakeWatched(ctx, spec, snap, effort, func(int) {})
 }
 
-// MakeWatched is Make, telling what share of the effort is spent while it is, from the goroutine it was called on.
-func MakeWatched(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort, spent func(share float64)) (Estimate, error) {
+// MakeWatched is Make, telling how many percent of the effort are spent, from the goroutine it was called on.
+func MakeWatched(ctx context.Context, spec shield.Spec, snap Snapshot, effort Effort, spent func(percent int)) (Estimate, error) {
 	rush, err := snap.rush(spec.Delivery.By)
 	if err != nil {
 		return Estimate{}, err
@@ -88,11 +89,12 @@ func MakeWatched(ctx context.Context, spec shield.Spec, snap Snapshot, effort Ef
 		return Estimate{}, err
 	}
 	e.Price = Build(Costs{
-		Material: e.sum(""), Hours: e.Work.Hours, Quantity: spec.Quantity, FirstTime: spec.FirstTime, Rush: rush,
+		Material: e.sum(""), Hours: e.hours(""), Graded: e.graded(snap.Rates), Quantity: spec.Quantity, FirstTime: spec.FirstTime, Rush: rush,
 	}, snap.Rates, snap.Tax, rate)
+	e.Keeps = keeps(e.Price, e.Work, snap.Rates)
 	e.Warnings = append(e.Warnings, e.doubts(snap)...)
-	if by := spec.Delivery.By; !by.IsZero() && e.Outlook.Ready.After(by.AddDate(0, 0, 1)) {
-		e.Warnings = append(e.Warnings, fmt.Sprintf("Even on an empty bench it is not ready before %s; %s was asked for.", e.Outlook.Ready.Format("2 January 2006"), by.Format("2 January 2006")))
+	if late := e.Late(); late != "" {
+		e.Warnings = append(e.Warnings, late)
 	}
 	e.Digest, err = Digest(spec, snap)
 	return e, err
@@ -137,6 +139,26 @@ func (e *Estimate) work(snap Snapshot) {
 	e.TakeOff.Drivers[takeoff.WorkingDay] = days
 	e.Work = plan()
 	e.Tasks = schedule.Tasks(steps, e.Work)
+}
+
+// hours are those of one grade.
+func (e *Estimate) hours(grade string) decimal.Decimal {
+	for _, g := range e.Work.Grades {
+		if g.Grade == grade {
+			return g.Hours
+		}
+	}
+	return decimal.Zero
+}
+
+// graded are the hours at other rates than the shop's.
+func (e *Estimate) graded(r Rates) (all []Hours) {
+	for _, g := range e.Work.Grades {
+		if g.Grade != "" {
+			all = append(all, Hours{g.Grade, g.Hours, r.hour(g.Grade)})
+		}
+	}
+	return all
 }
 
 // withFree puts the spec's own steps before the first coat, where everything built must be done.

@@ -93,10 +93,10 @@ func (p *Pages) search(ctx context.Context, f orderform.Form, figures pricing.Sn
 		return told{}
 	}
 	last := time.Now()
-	first, better, err := p.sales.Better(ctx, f, func(share float64) {
+	first, better, err := p.sales.Better(ctx, f, func(percent int) {
 		if now := time.Now(); now.Sub(last) >= between {
 			last = now
-			say(told{Spent: int(100 * share)})
+			say(told{Spent: percent})
 		}
 	})
 	if err != nil {

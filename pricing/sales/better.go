@@ -8,8 +8,8 @@ import (
 )
 
 // Better is what issuing would price a form at, by the same search with the larger effort; before it what Estimate gives
-// of the same figures. spent is told what share of the effort is spent. Nothing is stored.
-func (s *Service) Better(ctx context.Context, form orderform.Form, spent func(share float64)) (first, better pricing.Estimate, err error) {
+// of the same figures. spent is told how many percent of the effort are spent. Nothing is stored.
+func (s *Service) Better(ctx context.Context, form orderform.Form, spent func(percent int)) (first, better pricing.Estimate, err error) {
 	spec, err := form.Spec()
 	if err != nil {
 		return first, better, err
