@@ -115,7 +115,6 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Get("/workshop", p.workshop)
 	r.Post("/workshop", p.editWorkshop)
 
-	p.registerLabour(r)
 	p.registerCutting(r)
 	p.registerCatalogue(r)
 	p.registerShelf(r)
