@@ -15,24 +15,24 @@ func TestWatched(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var told []float64
-	got, err := pricing.MakeWatched(t.Context(), spec, snap, pricing.Issue, func(share float64) { told = append(told, share) })
+	var told []int
+	got, err := pricing.MakeWatched(t.Context(), spec, snap, pricing.Issue, func(percent int) { told = append(told, percent) })
 	if err != nil || !got.Price.Gross.Equal(want.Price.Gross) || got.Digest != want.Digest {
 		t.Errorf("watched it costs %v, else %v; %v", got.Price.Gross, want.Price.Gross, err)
 	}
-	last := 0.0
-	for _, share := range told {
-		if share < last || share > 1 {
+	last := 0
+	for _, percent := range told {
+		if percent < last || percent > 100 {
 			t.Fatalf("told %v", told)
 		}
-		last = share
+		last = percent
 	}
-	if last < 0.99 {
+	if last < 99 {
 		t.Errorf("told %v", told)
 	}
 	ctx, leave := context.WithCancel(t.Context())
 	after := 0
-	_, err = pricing.MakeWatched(ctx, spec, snap, 20_000_000, func(float64) { leave(); after++ })
+	_, err = pricing.MakeWatched(ctx, spec, snap, 20_000_000, func(int) { leave(); after++ })
 	if fault.KindOf(err) != fault.Unavailable || after > 3 {
 		t.Errorf("told %d times after it was left, %v", after, err)
 	}
