@@ -21,6 +21,13 @@ CREATE TABLE slot (
 );
 CREATE INDEX slot_ahead ON slot (ready);
 
+-- How often an order was planned, and when last: calendars that follow it want to know.
+CREATE TABLE bench_plan (
+    order_id uuid PRIMARY KEY REFERENCES sales_order,
+    again integer NOT NULL CHECK (again >= 0), -- 0 for the first plan
+    planned timestamptz NOT NULL
+);
+
 -- Time at the bench, by group of steps or by step. The id is made where it is written, perhaps on a phone without a
 -- net: sent twice it is there once. A correction stands beside what it corrects.
 CREATE TABLE time_log (
@@ -73,11 +80,14 @@ CREATE TABLE lesson (
 );
 CREATE TRIGGER lesson_stays BEFORE UPDATE OR DELETE ON lesson FOR EACH ROW EXECUTE FUNCTION refuse_change();
 
--- Secret links to the calendar: the token itself is nowhere.
+-- Secret links to the calendar: the token itself is nowhere. A link shows what its person may see, and ends with them.
 CREATE TABLE calendar_link (
-    digest bytea PRIMARY KEY CHECK (octet_length(digest) = 32),
-    name text NOT NULL,
-    made timestamptz NOT NULL,
-    made_by text NOT NULL,
-    used timestamptz
+    id bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY,
+    person_id bigint NOT NULL REFERENCES person,
+    name text NOT NULL CHECK (length(name) BETWEEN 1 AND 100),
+    digest bytea NOT NULL UNIQUE CHECK (octet_length(digest) = 32),
+    created timestamptz NOT NULL,
+    used timestamptz,
+    -- The name is how a person tells which calendar loses its link when one is ended.
+    CONSTRAINT calendar_link_name_once UNIQUE (person_id, name)
 );

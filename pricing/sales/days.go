@@ -26,23 +26,10 @@ func (s *Service) Days(ctx context.Context) ([]OnBench, error) {
 		if err != nil {
 			return nil, err
 		}
-		booked, err := tx.Booked(ctx)
+		days, waiting, err := onBench(ctx, tx)
 		if err != nil {
 			return nil, err
 		}
-		orders, err := tx.Orders(ctx, Found{Open: true})
-		if err != nil {
-			return nil, err
-		}
-		var days, waiting []OnBench
-		for _, o := range orders {
-			if p, ok := booked[o.ID]; ok {
-				days = append(days, OnBench{o, p, true})
-			} else {
-				waiting = append(waiting, OnBench{Order: o})
-			}
-		}
-		slices.SortStableFunc(days, func(a, b OnBench) int { return a.Plan.Ready.Compare(b.Plan.Ready) })
 		slices.SortStableFunc(waiting, func(a, b OnBench) int {
 			return cmp.Or(a.Order.Starts.Compare(b.Order.Starts), a.Order.Accepted.Compare(b.Order.Accepted))
 		})
@@ -52,11 +39,47 @@ func (s *Service) Days(ctx context.Context) ([]OnBench, error) {
 				return nil, err
 			}
 		}
-		for i, p := range w.Bench().Lay(jobs, plansOf(booked)) {
+		for i, p := range w.Bench().Lay(jobs, plans(days)) {
 			waiting[i].Plan = p
 		}
 		return append(days, waiting...), nil
 	})
+}
+
+// onBench are the orders that are still to be made: those booked, the first to be ready first, and the others.
+func onBench(ctx context.Context, tx Tx) (days, waiting []OnBench, err error) {
+	booked, err := tx.Booked(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	orders, err := tx.Orders(ctx, Found{Open: true})
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, o := range orders {
+		if p, ok := booked[o.ID]; ok {
+			days = append(days, OnBench{o, p, true})
+		} else {
+			waiting = append(waiting, OnBench{Order: o})
+		}
+		delete(booked, o.ID)
+	}
+	for id, p := range booked { // more than a list holds: they are in the way all the same
+		days = append(days, OnBench{Order{ID: id}, p, true})
+	}
+	slices.SortStableFunc(days, func(a, b OnBench) int {
+		return cmp.Or(a.Plan.Ready.Compare(b.Plan.Ready), cmp.Compare(a.Order.ID, b.Order.ID))
+	})
+	return days, waiting, nil
+}
+
+// plans are those of orders on the bench.
+func plans(days []OnBench) []schedule.Plan {
+	all := make([]schedule.Plan, len(days))
+	for i, o := range days {
+		all[i] = o.Plan
+	}
+	return all
 }
 
 // job is an order as the bench takes it: the tasks of its quote, in the air of the month it begins in.
@@ -66,19 +89,10 @@ func (s *Service) job(ctx context.Context, tx Tx, w workshop.Workshop, o Order) 
 		return schedule.Job{}, err
 	}
 	from := o.Starts
-	if now := s.now(); from.Before(now) {
+	if now := wall(s.now()); from.Before(now) {
 		from = now
 	}
 	return schedule.Job{ID: o.ID, From: from, Tasks: schedule.Dried(q.Printed.Tasks, w.AirOn(from))}, nil
-}
-
-func plansOf(booked map[string]schedule.Plan) []schedule.Plan {
-	plans := make([]schedule.Plan, 0, len(booked))
-	for _, p := range booked {
-		plans = append(plans, p)
-	}
-	slices.SortFunc(plans, func(a, b schedule.Plan) int { return cmp.Compare(a.Job, b.Job) })
-	return plans
 }
 
 // book puts an order on the bench, or anew: as early as the others leave it, and not before its first day.
@@ -90,39 +104,25 @@ func (s *Service) book(ctx context.Context, tx Tx, o Order) error {
 	if err != nil {
 		return err
 	}
-	booked, err := tx.Booked(ctx)
+	days, _, err := onBench(ctx, tx)
 	if err != nil {
 		return err
 	}
-	delete(booked, o.ID)
+	others := slices.DeleteFunc(days, func(other OnBench) bool { return other.Order.ID == o.ID })
 	job, err := s.job(ctx, tx, w, o)
 	if err != nil {
 		return err
 	}
-	return tx.Book(ctx, w.Bench().Lay([]schedule.Job{job}, plansOf(booked))[0])
+	plan := w.Bench().Lay([]schedule.Job{job}, plans(others))[0]
+	plan.Planned = s.now()
+	return tx.Book(ctx, plan)
 }
 
-// Earliest is when a job of such tasks could be ready, as the bench is booked now and begun at the earliest on a
-// day; and what it could be ready by on an empty bench.
-func (s *Service) Earliest(ctx context.Context, tasks []schedule.Task, from time.Time) (booked, empty schedule.Plan, err error) {
-	err = s.store.Act(ctx, func(tx Tx) error {
-		w, err := tx.Workshop(ctx, s.now())
-		if err != nil {
-			return err
-		}
-		others, err := tx.Booked(ctx)
-		if err != nil {
-			return err
-		}
-		if now := s.now(); from.Before(now) {
-			from = now
-		}
-		job := schedule.Job{From: from, Tasks: schedule.Dried(tasks, w.AirOn(from))}
-		b := w.Bench()
-		booked, empty = b.Lay([]schedule.Job{job}, plansOf(others))[0], b.Lay([]schedule.Job{job}, nil)[0]
-		return nil
-	})
-	return booked, empty, err
+// wall is a moment as the clock on the workshop's wall shows it. Days and slots are kept like that, written as UTC:
+// the bench opens at nine wherever the server stands.
+func wall(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d, t.Hour(), t.Minute(), t.Second(), 0, time.UTC)
 }
 
 // Replan puts an order on the bench anew, from today or its first day on.

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing"
@@ -31,6 +32,9 @@ func (s *Service) Issue(ctx context.Context, id string, shown Shown, by string) 
 			gross := sheet.Estimate.Price.Gross
 			return q, fault.New(fault.Conflict, "Something this price depends on has changed since you saw it: you saw %s, it is now %s %s. Look at it again, then issue.",
 				fault.Shorten(shown.Gross), gross, gross.Currency())
+		}
+		if err := s.promises(ctx, tx, sheet); err != nil {
+			return q, err
 		}
 		if q, err = s.replace(ctx, tx, q, sheet); err != nil {
 			return q, err
@@ -86,6 +90,23 @@ func (s *Service) prepare(ctx context.Context, tx Tx, q Quote) (Sheet, []byte, e
 		Workshop: w, Customer: customer, Version: q.Version, Title: title, Date: now,
 		ValidUntil: now.AddDate(0, 0, w.Figures.Rates.ValidDays), Estimate: e, Made: Describe(e.Shield), Cautions: Cautions(e),
 	}, body, nil
+}
+
+// promises refuses a date that cannot be met even on an empty bench: nobody is sent a promise that cannot be kept.
+func (s *Service) promises(ctx context.Context, tx Tx, sheet Sheet) error {
+	by := sheet.Estimate.Shield.Spec.Delivery.By
+	if by.IsZero() {
+		return nil
+	}
+	others, _, err := onBench(ctx, tx)
+	if err != nil {
+		return err
+	}
+	fit, err := FitOn(sheet.Workshop, others, sheet.Estimate, sheet.Date)
+	if err == nil && fit.Impossible {
+		err = problem("delivery.by", by.Format(time.DateOnly), "Not sent: this date cannot be met even on an empty bench. "+fit.Late)
+	}
+	return err
 }
 
 // replace gives a first version its number, the last lock of the act; of a later version it retires the one

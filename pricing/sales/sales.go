@@ -133,6 +133,7 @@ type Tx interface {
 	workshop.Store
 	stock.Tx
 	CuttingTx
+	LearningTx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)
@@ -160,7 +161,7 @@ type Tx interface {
 	LockBench(ctx context.Context) error
 	// Booked are the plans of orders that are still to be made, by the order's ID.
 	Booked(ctx context.Context) (map[string]schedule.Plan, error)
-	// Book writes an order's plan anew; one without slots takes it off the bench.
+	// Book writes an order's plan anew and counts how often; one without slots takes it off the bench.
 	Book(ctx context.Context, p schedule.Plan) error
 
 	AddLog(ctx context.Context, l labour.Log) (fresh bool, err error) // false where it is there already

@@ -63,9 +63,11 @@ type Slot struct {
 
 // Plan is a job on the bench.
 type Plan struct {
-	Job   string
-	Slots []Slot
-	Ready time.Time
+	Job     string
+	Slots   []Slot
+	Ready   time.Time
+	Again   int       // how often a booked plan was made anew
+	Planned time.Time // when a booked plan was made
 }
 
 // Lay puts jobs on the bench one after the other, in their order: each goes into what the ones before leave free, as
@@ -91,15 +93,15 @@ func (t *taken) lay(j Job) Plan {
 		for place := j.Tasks[i].Place; place != "" && end < len(j.Tasks) && j.Tasks[end].Place == place; {
 			end++
 		}
-		for from := j.From; ; {
+		for from, behind := j.From, ""; ; {
 			for k := i; k < end; k++ {
-				p.Slots = append(p.Slots, t.slot(j, p.Slots, from))
+				p.Slots = append(p.Slots, t.slot(j, p.Slots, from, behind))
 			}
-			free, blocked := t.stays(p.Slots[i:])
+			free, by, blocked := t.stays(p.Slots[i:])
 			if !blocked {
 				break
 			}
-			p.Slots, from = p.Slots[:i], free
+			p.Slots, from, behind = p.Slots[:i], free, by
 		}
 		i = end
 	}
@@ -110,24 +112,24 @@ func (t *taken) lay(j Job) Plan {
 	return p
 }
 
-// slot places the next task of a job, not before a time.
-func (t *taken) slot(j Job, before []Slot, from time.Time) Slot {
+// slot places the next task of a job, not before a time until which another job is on its place.
+func (t *taken) slot(j Job, before []Slot, from time.Time, behind string) Slot {
 	i := len(before)
 	s := Slot{Job: j.ID, Task: j.Tasks[i], Index: i, Start: later(j.From, from), For: -1, People: max(1, min(j.Tasks[i].People, t.bench.People))}
 	if from.After(j.From) {
-		s.Why = NoPlace
+		s.Why, s.Behind = NoPlace, behind
 	}
 	for k := i - 1; k >= 0; k-- {
 		if before[k].Task.Work > 0 {
 			if before[k].End.After(s.Start) {
-				s.Start, s.Why, s.For = before[k].End, Hands, k
+				s.Start, s.Why, s.For, s.Behind = before[k].End, Hands, k, ""
 			}
 			break
 		}
 	}
 	for _, a := range j.Tasks[i].After {
 		if before[a].Ready.After(s.Start) {
-			s.Start, s.Why, s.For = before[a].Ready, HasToWait, a
+			s.Start, s.Why, s.For, s.Behind = before[a].Ready, HasToWait, a, ""
 		}
 	}
 	t.place(&s)
@@ -135,13 +137,12 @@ func (t *taken) slot(j Job, before []Slot, from time.Time) Slot {
 }
 
 // stays tells whether somebody else comes onto the place of slots that stay on it, between the first and the last.
-func (t *taken) stays(group []Slot) (free time.Time, blocked bool) {
+func (t *taken) stays(group []Slot) (free time.Time, behind string, blocked bool) {
 	l := t.places[group[0].Task.Place]
 	if l == nil {
-		return free, false
+		return free, "", false
 	}
-	free, _, blocked = l.full(group[0].Start, end(group), 1, max(1, t.bench.Places[group[0].Task.Place]))
-	return free, blocked
+	return l.full(group[0].Start, end(group), 1, max(1, t.bench.Places[group[0].Task.Place]))
 }
 
 // end is when the last of some slots is ready.

@@ -1,0 +1,91 @@
+package sales
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"foamwright/pricing/schedule"
+	"foamwright/pricing/words"
+)
+
+// Hold is one thing that a plan waits for on the way to its day.
+type Hold struct {
+	Says  string // in words, as a sentence goes on: no large letter, no full stop
+	Lasts time.Duration
+}
+
+// Holds are what a plan waits for on the chain that sets its day, first to last: things that dry, others at the
+// bench or on the former, and the calendar. title names an order; now is the clock on the wall.
+func Holds(p schedule.Plan, title func(order string) string, now time.Time) []Hold {
+	chain := p.Decides()
+	var holds []Hold
+	for i := len(chain) - 1; i >= 0; i-- {
+		s, since := chain[i], now
+		if s.For >= 0 {
+			before := p.Slots[s.For]
+			since = before.End
+			if slices.Contains(s.Task.After, s.For) && before.Ready.After(before.End) {
+				holds, since = append(holds, Hold{waits(before, now), before.Ready.Sub(before.End)}), before.Ready
+			}
+		}
+		if says := taken(s, title, now); says != "" {
+			holds = append(holds, Hold{says, s.Start.Sub(since)})
+		}
+	}
+	if len(chain) > 0 && chain[0].Ready.After(chain[0].End) {
+		holds = append(holds, Hold{waits(chain[0], now), chain[0].Ready.Sub(chain[0].End)})
+	}
+	return holds
+}
+
+// Decider is the longest of what a plan waits for; empty when hands alone decide.
+func Decider(holds []Hold) string {
+	var longest Hold
+	for _, h := range holds {
+		if h.Lasts >= longest.Lasts {
+			longest = h
+		}
+	}
+	return longest.Says
+}
+
+// waits says until when what a slot made dries or stands.
+func waits(s schedule.Slot, now time.Time) string {
+	verb := "stands"
+	if s.Task.Dries || s.Task.Place == schedule.DryingPlace {
+		verb = "dries"
+	}
+	return fmt.Sprintf("%s %s until %s", coat(s.Task.Name), verb, words.Moment(s.Ready, now))
+}
+
+// coat is the name of a task as it stands in a sentence: of several coats the last is called so.
+func coat(name string) string {
+	first, size := utf8.DecodeRuneInString(name)
+	name = string(unicode.ToLower(first)) + name[size:]
+	at := strings.LastIndex(name, ", ")
+	var n, of int
+	if at < 0 {
+		return name
+	}
+	if read, _ := fmt.Sscanf(name[at:], ", %d of %d", &n, &of); read == 2 && n == of {
+		return name[:at] + ", the last of " + fmt.Sprint(of) + ","
+	}
+	return name + ","
+}
+
+// taken says who or what a slot waits for outside its own job.
+func taken(s schedule.Slot, title func(order string) string, now time.Time) string {
+	other := title(s.Behind)
+	until := words.Moment(s.Start, now)
+	switch s.Why {
+	case schedule.Busy:
+		return fmt.Sprintf("everybody is at %s until %s", other, until)
+	case schedule.NoPlace:
+		return fmt.Sprintf("%s is on the %s until %s", other, s.Task.Place, until)
+	}
+	return ""
+}
