@@ -87,7 +87,7 @@ func (t salesTx) settings(ctx context.Context) (workshop.Workshop, error) {
 	if err := json.Unmarshal(body, &w); err != nil {
 		return w, fmt.Errorf("settings of the workshop: %w", err)
 	}
-	return w, nil
+	return w.Grown()
 }
 
 func (t salesTx) Workshop(ctx context.Context, day time.Time) (workshop.Workshop, error) {

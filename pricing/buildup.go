@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -13,11 +14,19 @@ import (
 type Costs struct {
 	Material  money.Amount // printed material lines, added
 	BoughtIn  money.Amount
-	Hours     decimal.Decimal // with the allowance, two places
+	Hours     decimal.Decimal // at the shop rate, with the allowance, two places
+	Graded    []Hours         // at the rates of grades
 	Quantity  int
 	FirstTime bool
 	Rush      decimal.Decimal // share on the unit price; zero when there is time
 	Discount  decimal.Decimal // share off
+}
+
+// Hours are hours at the rate of a grade of labour, two places.
+type Hours struct {
+	Grade string
+	Hours decimal.Decimal
+	Rate  decimal.Decimal
 }
 
 // Line is one line of the build-up: what, how much, and how it came about.
@@ -50,14 +59,12 @@ var (
 func Build(c Costs, r Rates, regime tax.Regime, rate tax.Rate) BuildUp {
 	q := decimal.NewFromInt(int64(c.Quantity))
 	cent := func(d decimal.Decimal) money.Amount { return money.Round(d, r.Currency) }
-	b := BuildUp{Quantity: c.Quantity, Hours: c.Hours, Rate: rate, Material: c.Material, BoughtIn: cent(c.BoughtIn.Decimal())}
+	b := BuildUp{Quantity: c.Quantity, Rate: rate, Material: c.Material, BoughtIn: cent(c.BoughtIn.Decimal())}
 	b.line("material", "Material", c.Material, "", true)
 
 	b.Handling = cent(c.Material.Decimal().Mul(r.Handling))
 	b.line("handling", "Handling "+percent(r.Handling), b.Handling, times(c.Material, r.Handling), false)
-	b.Labour = cent(c.Hours.Mul(r.Hour))
-	hours := c.Hours.StringFixed(2) + " h"
-	b.line("labour", "Labour, "+hours, b.Labour, hours+" × "+r.Hour.StringFixed(2), false)
+	b.labour(c, r)
 	b.line("bought in", "Bought in", b.BoughtIn, "", false)
 	b.Direct = money.Sum(r.Currency, b.Material, b.Handling, b.Labour, b.BoughtIn)
 	b.line("direct", "Direct cost", b.Direct, "", true)
@@ -89,6 +96,30 @@ func Build(c Costs, r Rates, regime tax.Regime, rate tax.Rate) BuildUp {
 	net = net.Add(b.Discount)
 	b.finish(net, r, regime, rate)
 	return b
+}
+
+// labour prints a line for the hours at the shop rate and one for every grade, each rounded once.
+func (b *BuildUp) labour(c Costs, r Rates) {
+	b.Labour, b.Hours = money.Round(decimal.Zero, r.Currency), decimal.Zero
+	for _, h := range append([]Hours{{Hours: c.Hours, Rate: r.Hour}}, c.Graded...) {
+		hours := h.Hours.StringFixed(2) + " h"
+		key, label := Labour, "Labour, "+hours
+		if h.Grade != "" {
+			key, label = Labour+" "+h.Grade, "Labour, "+h.Grade+", "+hours
+		}
+		cost := money.Round(h.Hours.Mul(h.Rate), r.Currency)
+		b.Labour, b.Hours = b.Labour.Add(cost), b.Hours.Add(h.Hours)
+		b.line(key, label, cost, hours+" × "+h.Rate.StringFixed(2), false)
+	}
+}
+
+// Labour is the key of the line of labour at the shop rate; those of grades begin with it.
+const Labour = "labour"
+
+// GradeOf is the grade that a line of labour is about; false for every other line.
+func (l Line) GradeOf() (grade string, labour bool) {
+	rest, ok := strings.CutPrefix(l.Key, Labour)
+	return strings.TrimPrefix(rest, " "), ok && (rest == "" || rest[0] == ' ')
 }
 
 // finish adds fee, rounding step, tax and deposit to the discounted net.

@@ -9,7 +9,9 @@ package pricing
 
 import (
 	"fmt"
+	"strconv"
 	"time"
+	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
 
@@ -38,11 +40,18 @@ type Rush struct {
 	Share  decimal.Decimal
 }
 
+// Grade is labour at a rate other than the shop's.
+type Grade struct {
+	Name string
+	Hour decimal.Decimal // rate
+}
+
 // Rates are the workshop's own figures. Shares are fractions: 0.20 is 20 %. The ranges of common practice stand
 // beside each; none has a published source.
 type Rates struct {
 	Currency         money.Currency
 	Hour             decimal.Decimal // shop rate
+	Grades           []Grade         // that steps may name instead
 	Allowance        decimal.Decimal // rest and delay on basic time, 0.15
 	Handling         decimal.Decimal // on material, 0.10 to 0.25
 	Contingency      decimal.Decimal // 0.05 to 0.25, usually 0.08
@@ -102,6 +111,28 @@ func (s Snapshot) rule(code string) *shield.Rule {
 	return nil
 }
 
+// hour is the rate of a grade; the shop rate where it is not known.
+func (r Rates) hour(grade string) decimal.Decimal {
+	for _, g := range r.Grades {
+		if g.Name == grade {
+			return g.Hour
+		}
+	}
+	return r.Hour
+}
+
+// GradeNames are what steps may name.
+func (r Rates) GradeNames() []string {
+	names := make([]string, len(r.Grades))
+	for i, g := range r.Grades {
+		names[i] = g.Name
+	}
+	return names
+}
+
+// mostGrades is how many grades of labour there may be.
+const mostGrades = 8
+
 // Check is nil when prices can be made with the rates, else a fault with everything that is wrong.
 func (r Rates) Check() error {
 	var l fault.List
@@ -114,6 +145,21 @@ func (r Rates) Check() error {
 		}
 	}
 	between("hour", r.Hour, "0", "10000")
+	if len(r.Grades) > mostGrades {
+		l.Add("grades", strconv.Itoa(len(r.Grades)), fmt.Sprintf("These are too many grades. Keep at most %d.", mostGrades))
+	}
+	named := map[string]bool{}
+	for i, g := range r.Grades {
+		field := fmt.Sprintf("grades.%d.", i)
+		switch n := utf8.RuneCountInString(g.Name); {
+		case n == 0 || n > 30:
+			l.Add(field+"name", g.Name, "Write what this labour is called, in up to 30 letters, for example helper.")
+		case named[g.Name]:
+			l.Add(field+"name", g.Name, "Another grade is called so. Choose another name.")
+		}
+		named[g.Name] = true
+		between(field+"hour", g.Hour, "0", "10000")
+	}
 	for _, share := range []struct {
 		field string
 		value decimal.Decimal

@@ -56,6 +56,8 @@ type Step struct {
 	After             []string         // codes of the steps it comes after
 	Cautions          []string
 	Resource, Note    string
+	Grade             string // of labour; empty for the shop rate
+	Hidden            bool   // kept, and not counted
 }
 
 //go:embed steps.json

@@ -18,6 +18,9 @@ type Line struct {
 	People  int // at once; 1 for most
 }
 
+// Spread is the line's low, likely and high minutes.
+func (l Line) Spread() Spread { return Spread{l.Low, l.Minutes, l.High} }
+
 // Work is the time of an order.
 type Work struct {
 	Lines     []Line
@@ -25,6 +28,7 @@ type Work struct {
 	Allowance decimal.Decimal // share for rest and delay
 	Hours     decimal.Decimal // with the allowance, two places: the hours that are charged
 	Low, High decimal.Decimal // hours, from every step's low and high
+	Grades    []Graded        // in the order they come up; their hours add up to Hours
 }
 
 // Learning is how unit work gets quicker from piece to piece.
@@ -48,7 +52,8 @@ func Plan(steps []Step, drivers takeoff.Drivers, items int, allowance decimal.De
 		w.Minutes = w.Minutes.Add(line.Minutes)
 		low, high = low.Add(line.Low), high.Add(line.High)
 	}
-	w.Hours, w.Low, w.High = w.hours(w.Minutes), w.hours(low), w.hours(high)
+	w.grade()
+	w.Low, w.High = w.hours(low), w.hours(high)
 	return w
 }
 
@@ -59,7 +64,7 @@ func (w Work) hours(minutes decimal.Decimal) decimal.Decimal {
 
 func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Line, bool) {
 	units := drivers.Value(s.Driver)
-	if units.IsZero() {
+	if s.Hidden || units.IsZero() {
 		return Line{}, false
 	}
 	formula := func(setup, unit decimal.Decimal) measure.Formula {

@@ -42,19 +42,27 @@ func (s *Service) Workshop(ctx context.Context) (workshop.Workshop, error) {
 	return read(ctx, s, func(tx Tx) (workshop.Workshop, error) { return tx.Workshop(ctx, s.now()) })
 }
 
-// SetWorkshop replaces the settings after a check; by is who says so. When the shelf is valued another way from now
-// on, the books are made to equal what lies there.
+// SetWorkshop replaces the settings after a check; by is who says so. When somebody else changed them since they were
+// read, it is a Conflict. When the shelf is valued another way from now on, the books are made to equal what lies there.
 func (s *Service) SetWorkshop(ctx context.Context, w workshop.Workshop, by string) error {
 	if err := w.Check(); err != nil {
 		return err
 	}
 	return s.store.Act(ctx, func(tx Tx) error {
 		now := s.now()
+		if err := tx.LockWorkshop(ctx); err != nil {
+			return err
+		}
 		was, err := tx.Workshop(ctx, now)
 		if err != nil {
 			return err
 		}
-		if err := tx.SetWorkshop(ctx, w); err != nil || was.Costing == w.Costing || w.Costing != stock.FirstIn {
+		if was.Edit != w.Edit {
+			return fault.New(fault.Conflict, "Somebody else changed the settings of the workshop. Open the page again to see them; what you typed is still in the form.")
+		}
+		next := w
+		next.Edit++
+		if err := tx.SetWorkshop(ctx, next); err != nil || was.Costing == w.Costing || w.Costing != stock.FirstIn {
 			return err
 		}
 		return stock.Recost(ctx, tx, by, now)

@@ -16,6 +16,7 @@ import (
 	"foamwright/materials/stock"
 	"foamwright/materials/takeoff"
 	"foamwright/pricing"
+	"foamwright/pricing/labour"
 	"foamwright/pricing/schedule"
 )
 
@@ -43,9 +44,14 @@ type Workshop struct {
 	Places map[string]int       // formers and drying places there are
 	Air    [12]schedule.Climate // in which things dry, by month from January
 
+	ShopRate ShopRate  // the sum behind the rate that is used
+	Answered time.Time // when learned times were last taken over or put off; they are offered a month later
+
 	// For the hint how much to buy at a time.
 	OrderCost    decimal.Decimal // of one order to a supplier, in time and carriage
 	HoldingShare decimal.Decimal // what a year on the shelf costs, of the worth of what lies there
+
+	Edit int // counts changes, so that two people cannot overwrite each other
 }
 
 // Usual is a workshop with the figures of common practice and nothing of its own. Settings kept by an earlier
@@ -55,6 +61,7 @@ func Usual() Workshop {
 		Figures:     pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()},
 		DepositDays: 7, Costing: stock.Average, ScrapDays: 365, // common practice, no source
 		People: 1, Places: map[string]int{schedule.Former: 1, schedule.DryingPlace: 4}, Air: usualAir(),
+		ShopRate:  usualShopRate(),
 		OrderCost: decimal.New(10, 0), HoldingShare: decimal.New(2, -1), // common practice, no source
 	}
 }
@@ -65,6 +72,13 @@ func usualAir() (air [12]schedule.Climate) {
 		air[i] = schedule.Reference()
 	}
 	return air
+}
+
+// Grown is the settings with the steps of this program that they do not have yet.
+func (w Workshop) Grown() (Workshop, error) {
+	seed, err := labour.Seed()
+	w.Figures.Steps = labour.Merged(w.Figures.Steps, seed)
+	return w, err
 }
 
 // Bench is who and what there is to work with.
@@ -109,19 +123,10 @@ func (w Workshop) Check() error {
 	if w.HoldingShare.IsNegative() || w.HoldingShare.GreaterThan(decimal.New(1, 0)) {
 		l.Add("holding_share", w.HoldingShare.String(), "Write a share from 0 to 100 %.")
 	}
-	if w.People < 1 || w.People > 50 {
-		l.Add("people", strconv.Itoa(w.People), "Write how many work at the bench, 1 to 50.")
-	}
-	if !w.Figures.Calendar.Usable() {
-		l.Add("calendar", "", "Work at least an hour on one day of the week: else nothing is ever ready.")
-	}
-	for i, air := range w.Air {
-		if air.Celsius.LessThan(decimal.NewFromInt(-10)) || air.Celsius.GreaterThan(decimal.NewFromInt(50)) {
-			l.Add(fmt.Sprintf("air.%d.celsius", i+1), air.Celsius.String(), "Write the temperature of the workshop in °C, -10 to 50.")
-		}
-		if air.Humidity.IsNegative() || air.Humidity.GreaterThan(decimal.NewFromInt(100)) {
-			l.Add(fmt.Sprintf("air.%d.humidity", i+1), air.Humidity.String(), "Write the humidity of the air in %, 0 to 100.")
-		}
+	w.checkBench(&l)
+	w.ShopRate.check(&l)
+	if err := l.Take("steps", labour.CheckTable(w.Figures.Steps, w.Figures.Rates.GradeNames())); err != nil {
+		return fmt.Errorf("steps: %w", err)
 	}
 	if w.Costing != stock.Average && w.Costing != stock.FirstIn {
 		l.Add("costing", string(w.Costing), "Choose average or first in.")
