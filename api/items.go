@@ -35,6 +35,8 @@ type ItemEntry struct {
 	Spread      string `json:"spread,omitempty" doc:"l/m² of a coat on one face"`
 	FirstSpread string `json:"first_spread,omitempty" doc:"l/m²"`
 	Loss        string `json:"loss,omitempty" doc:"% left in brush and tin"`
+	DryHours    string `json:"dry_hours,omitempty" doc:"of a filler: hours before it is worked on"`
+	Unsanded    string `json:"unsanded,omitempty" doc:"of a filler: yes when it is not sanded, or nothing"`
 	Flags       string `json:"flags,omitempty" doc:"of solvent, latex, copper, oil; a space between"`
 	Mass        string `json:"mass,omitempty" doc:"kg a unit"`
 	HoldsLength string `json:"holds_length,omitempty" doc:"mm inside a box"`

@@ -52,6 +52,7 @@ const (
 	UseRope     Use = "rope"
 	UseRivet    Use = "rivet"
 	UseDisc     Use = "disc"
+	UseBelt     Use = "belt"
 	UseBlade    Use = "blade"
 	UseBurr     Use = "burr"
 	UseBrush    Use = "brush"
@@ -86,6 +87,8 @@ type Liquid struct {
 	Spread      decimal.Decimal // l/m² for a coat on one face
 	FirstSpread decimal.Decimal // l/m² for the first coat; zero where it is like the others
 	Loss        decimal.Decimal // share left in brush and tin
+	DryHours    decimal.Decimal // of a filler: before it is worked on; zero for as long as the table of steps says
+	Unsanded    bool            // of a filler: it stays as it is smoothed, sealant and hot-melt cannot be sanded
 	Flags       []Flag
 }
 
@@ -149,6 +152,16 @@ func (c Catalogue) Paint(colour string) (Liquid, bool) {
 func (c Catalogue) Good(use Use) (Good, bool) {
 	for _, g := range c.Goods {
 		if g.Use == use {
+			return g, true
+		}
+	}
+	return Good{}, false
+}
+
+// GoodOf finds a good by its code.
+func (c Catalogue) GoodOf(code string) (Good, bool) {
+	for _, g := range c.Goods {
+		if g.Code == code && code != "" {
 			return g, true
 		}
 	}

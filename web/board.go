@@ -130,6 +130,10 @@ func offered(s pricing.Snapshot) choices {
 	for _, l := range s.Catalogue.Liquids {
 		ch.Liquids[string(l.Use)] = append(ch.Liquids[string(l.Use)], option{l.Code, l.Name})
 	}
+	ch.Goods = map[string][]option{}
+	for _, g := range s.Catalogue.Goods {
+		ch.Goods[string(g.Use)] = append(ch.Goods[string(g.Use)], option{g.Code, g.Name})
+	}
 	for _, r := range s.Rules {
 		ch.Rules = append(ch.Rules, option{r.Code, r.Name + ", " + r.Edition})
 	}

@@ -69,7 +69,7 @@ type form struct {
 // choices are what the catalogue and the rules offer in lists.
 type choices struct {
 	Foams, Colours, Rules, Formers []option
-	Liquids                        map[string][]option // by use
+	Liquids, Goods                 map[string][]option // by use
 }
 
 func newForm(f orderform.Form, problems map[string]string, ch choices) form {
@@ -125,6 +125,11 @@ func (f form) Former(name, label string) entry {
 // Liquid chooses a liquid of a use other than the usual one.
 func (f form) Liquid(use, name, label string) entry {
 	return f.list(name, label, f.choices.Liquids[use], []string{"the usual"})
+}
+
+// Good chooses a good of a use other than the usual one.
+func (f form) Good(use, name, label string) entry {
+	return f.list(name, label, f.choices.Goods[use], []string{"the usual"})
 }
 
 // Rule chooses a size rule.

@@ -100,7 +100,7 @@ func (d *itemPage) entries() {
 		switch e.Field {
 		case "code", "name", "colour", "swatch":
 			out.How = "text"
-		case "textured", "retired":
+		case "textured", "unsanded", "retired":
 			out.How = "tick"
 		case "form":
 			choose(&out, materials.Sheet, materials.Mat, materials.Roll)

@@ -20,9 +20,10 @@ import (
 
 // estimate prices a spec file without any database.
 func estimate(ctx context.Context, p *program, args []string) error {
-	f := p.flags("estimate", "[-json] [-steps] FILE")
+	f := p.flags("estimate", "[-json] [-steps] [-drawings FOLDER] FILE")
 	asJSON := f.Bool("json", false, "print the estimate as JSON")
 	steps := f.Bool("steps", false, "print every step and material with its formula")
+	drawings := f.String("drawings", "", "write its drawings into this folder: SVG, PNG, and one PDF at true size")
 	if err := p.given(f, args); err != nil {
 		return err
 	}
@@ -44,6 +45,11 @@ func estimate(ctx context.Context, p *program, args []string) error {
 	e, err := pricing.Make(ctx, spec, snap, pricing.Issue)
 	if err != nil {
 		return err
+	}
+	if *drawings != "" {
+		if err := p.draw(*drawings, e.Shield, snap.Catalogue.Swatches()); err != nil {
+			return err
+		}
 	}
 	if !*asJSON {
 		return slip(p.out, e, *steps)

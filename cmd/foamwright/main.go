@@ -41,7 +41,7 @@ func commands() []command {
 	return []command{
 		{"demo", "[-once]", "open the demo workshop: everything set up, one quote issued, served until Ctrl-C", runDemo},
 		{"serve", "", "open your workshop: pages and API", serve},
-		{"estimate", "[-json] [-steps] FILE", "price a spec with the demo workshop's catalogue; - reads standard input", estimate},
+		{"estimate", "[-json] [-steps] [-drawings FOLDER] FILE", "price a spec with the demo workshop's catalogue, and draw it; - reads standard input", estimate},
 		{"templates", "[-paper a4] [-out FILE.pdf] FILE", "draw what a spec is cut from at its true size, tiled on paper", templates},
 		{"cutplan", "[-check] [-out FILE.pdf] [-svg FOLDER] FILE", "plan the sheets a spec or any job of pieces is cut from", cutPlan},
 		{"user", "-login LOGIN", "add people, let them in by a link, make API tokens; alone it lists them", user},

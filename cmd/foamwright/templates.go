@@ -119,10 +119,18 @@ func listPages(w io.Writer, patterns []pattern.Pattern, pages []pattern.Page, pa
 
 // write puts a finished file where it was asked for.
 func (p *program) write(name string, data []byte) error {
+	if err := write(name, data); err != nil {
+		return err
+	}
+	fmt.Fprintln(p.out, "\nWritten:", name)
+	return nil
+}
+
+// write puts a finished file in its place without a word.
+func write(name string, data []byte) error {
 	if err := os.WriteFile(name, data, 0o644); err != nil {
 		return fault.New(fault.Invalid, "The file %q cannot be written. Name a folder that is there and that you may write to.", fault.Shorten(name)).Because(err)
 	}
-	fmt.Fprintln(p.out, "\nWritten:", name)
 	return nil
 }
 

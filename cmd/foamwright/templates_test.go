@@ -26,7 +26,7 @@ func TestTemplatesCommand(t *testing.T) {
 	folder := t.TempDir()
 	pdf := filepath.Join(folder, "kite.pdf")
 	code, out, problems := ran(t, "", "templates", "-out", pdf, "-svg", filepath.Join(folder, "vector"), kite)
-	if code != 0 || problems != "" || !strings.Contains(out, "Heron kite: 11 pages of A4") || !strings.Contains(out, "core, half: cut 3, Mat 10 mm") {
+	if code != 0 || problems != "" || !strings.Contains(out, "Heron kite: 12 pages of A4") || !strings.Contains(out, "core, half: cut 3, Mat 10 mm") {
 		t.Fatalf("exit %d\n%s%s", code, out, problems)
 	}
 	doc, err := os.ReadFile(pdf)

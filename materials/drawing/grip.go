@@ -23,6 +23,7 @@ type hold struct {
 	at         geom.Point
 	scale      float64
 	wide, high float64 // of its blocks, mm
+	taper      float64 // how far each layer of them steps in; 0 is as usual
 }
 
 // grip draws what there is to hold: hand and elbow on a level line through the middle. From behind, the hand of
@@ -51,7 +52,7 @@ func (b *board) grip(s shield.Shield, at geom.Point, c coats) {
 
 // holding is a hold for a shield of that size.
 func (b *board) holding(s shield.Shield, at geom.Point) hold {
-	h := hold{b, at, math.Min(1, 0.62*math.Min(s.Box.Width(), s.Box.Height())/(2*reach+strapWide)), s.Bench.BlockLength.MM(), s.Bench.BlockWidth.MM()}
+	h := hold{b, at, math.Min(1, 0.62*math.Min(s.Box.Width(), s.Box.Height())/(2*reach+strapWide)), s.Bench.BlockLength.MM(), s.Bench.BlockWidth.MM(), s.Spec.Grip.Taper.MM()}
 	if own := s.Spec.Grip.BlockLength; own > 0 {
 		h.wide = own.MM()
 	}
@@ -107,6 +108,9 @@ func (h hold) block(x, y float64, layers int, fill Colour) {
 
 // stepped is one layer of a stack, counted from the back of the shield.
 func (h hold) stepped(x, y float64, i int) geom.Region {
+	if h.taper > 0 {
+		return h.rectangle(x, y, h.wide-2*h.taper*float64(i), h.high, 5)
+	}
 	in := math.Min(float64(min(i, 4))*9, 0.35*math.Min(h.wide, h.high))
 	return h.rectangle(x, y, h.wide-2*in, h.high-in, 5)
 }

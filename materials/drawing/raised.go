@@ -97,16 +97,16 @@ func (b *board) gems(s shield.Shield, c coats) {
 			g := s.Gems[next]
 			next++
 			b.shadow(g)
-			b.gem(g.Region, c.named(g.Colour, mix(c.bare, light, 0.3)), spec.Faceted)
+			b.gem(g.Region, spec, c.named(g.Colour, mix(c.bare, light, 0.3)))
 		}
 	}
 }
 
-func (b *board) gem(r geom.Region, colour Colour, faceted bool) {
+func (b *board) gem(r geom.Region, spec shield.Gem, colour Colour) {
 	box := r.Bounds()
 	x, y := (box.Min.X+box.Max.X)/2, (box.Min.Y+box.Max.Y)/2
 	b.area(Gem, r, mix(colour, dark, 0.18), outlinePen)
-	if !faceted {
+	if !spec.Faceted {
 		part := func(share, dx, dy float64) geom.Region {
 			return r.Transform(geom.Translate(-x, -y).Then(geom.Scale(share, share)).Then(geom.Translate(x+dx*box.Width(), y+dy*box.Height())))
 		}
@@ -117,9 +117,10 @@ func (b *board) gem(r geom.Region, colour Colour, faceted bool) {
 	}
 	// Eight facets round a table, each as light as it faces the upper left.
 	const facets = 8
+	turned := geom.Rotate(spec.Turn).Then(geom.Translate(x, y))
 	corner := func(i int, share float64) geom.Point {
 		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / facets)
-		return geom.Point{X: x + share*cos*box.Width()/2, Y: y + share*sin*box.Height()/2}
+		return turned.Apply(geom.Point{X: share * cos * spec.Width.MM() / 2, Y: share * sin * spec.Height.MM() / 2})
 	}
 	var table geom.Ring
 	for i := range facets {

@@ -71,12 +71,14 @@ type Rim struct {
 	Foam   Text `json:"foam,omitzero"`
 	Width  Size `json:"width,omitzero"`
 	Colour Text `json:"colour,omitzero"`
+	Prep   Text `json:"prep,omitzero"`
 }
 
 // Edge is the strip round the edge.
 type Edge struct {
 	Foam    Text `json:"foam,omitzero"`
 	Corners Text `json:"corners,omitzero"`
+	Prep    Text `json:"prep,omitzero"`
 }
 
 // Place is a point on the face in mm from the outline's top centre.
@@ -109,15 +111,18 @@ type Gem struct {
 	Colour Text    `json:"colour,omitzero"`
 	Facets Text    `json:"faceted,omitzero"`
 	At     []Place `json:"at,omitempty"`
+	Turn   Text    `json:"turn,omitzero"`
+	Prep   Text    `json:"prep,omitzero"`
 }
 
 // Groove is carved into the face.
 type Groove struct {
-	Tool   Text `json:"tool,omitzero"`
-	Length Size `json:"length,omitzero"`
-	D      Text `json:"d,omitzero"`
-	Passes Text `json:"passes,omitzero"`
-	Knots  Text `json:"knotwork,omitzero"`
+	Tool   Text   `json:"tool,omitzero"`
+	Length Size   `json:"length,omitzero"`
+	D      Text   `json:"d,omitzero"`
+	At     *Place `json:"at,omitempty"`
+	Passes Text   `json:"passes,omitzero"`
+	Knots  Text   `json:"knotwork,omitzero"`
 }
 
 // Back is how the back is finished.
@@ -145,6 +150,8 @@ type Grip struct {
 	Hand        Text `json:"hand,omitzero"`
 	BlockLength Size `json:"block_length,omitzero"`
 	BlockWidth  Size `json:"block_width,omitzero"`
+	Taper       Size `json:"taper,omitzero"`
+	Bar         Text `json:"bar,omitzero"`
 	CoverLayers Text `json:"cover_layers,omitzero"`
 	Adjustable  Text `json:"adjustable,omitzero"`
 }

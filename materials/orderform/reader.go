@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"foamwright/materials/fault"
+	"foamwright/materials/geom"
 	"foamwright/materials/measure"
 )
 
@@ -100,6 +101,16 @@ func (r *reader) needed(field string, s Size, remedy string) measure.Length {
 		r.problems.Add(field, s.Typed, remedy)
 	}
 	return l
+}
+
+// prep reads how the faces of a part are made ready for glue.
+func (r *reader) prep(field string, t Text) string {
+	return r.choice(field, t, "keyed", "flat", "smooth")
+}
+
+// place reads a place on the face.
+func (r *reader) place(field string, p Place) *geom.Point {
+	return &geom.Point{X: r.offset(field+".x", p.X), Y: r.offset(field+".y", p.Y)}
 }
 
 // offset reads a place on the face in mm: like a length, but it may be left of the centre line.

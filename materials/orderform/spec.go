@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"foamwright/materials/artwork"
-	"foamwright/materials/geom"
 	"foamwright/materials/shield"
 )
 
@@ -33,6 +32,8 @@ func (f Form) Spec() (shield.Spec, error) {
 			Hand:        r.choice("grip.hand", f.Grip.Hand, "right", "left", "either"),
 			BlockLength: r.length("grip.block_length", f.Grip.BlockLength),
 			BlockWidth:  r.length("grip.block_width", f.Grip.BlockWidth),
+			Taper:       r.length("grip.taper", f.Grip.Taper),
+			Bar:         r.text("grip.bar", f.Grip.Bar, "", 60),
 			CoverLayers: r.count("grip.cover_layers", f.Grip.CoverLayers, 0, 0, 4),
 			Adjustable:  r.yes("grip.adjustable", f.Grip.Adjustable),
 		},
@@ -53,12 +54,14 @@ func (f Form) Spec() (shield.Spec, error) {
 			Foam:   r.text("rim.foam", f.Rim.Foam, s.Core.Foam, 60),
 			Width:  r.needed("rim.width", f.Rim.Width, "Write how wide the rim is, for example 45 mm."),
 			Colour: r.text("rim.colour", f.Rim.Colour, "", 40),
+			Prep:   r.prep("rim.prep", f.Rim.Prep),
 		}
 	}
 	if f.Edge != nil {
 		s.Edge = &shield.Edge{
 			Foam:    r.required("edge.foam", f.Edge.Foam, "Name the foam of the edge strip, for example sheet-3."),
 			Corners: r.choice("edge.corners", f.Edge.Corners, "met", "wrapped"),
+			Prep:    r.prep("edge.prep", f.Edge.Prep),
 		}
 	}
 	f.faceParts(r, &s, drawn)
@@ -77,7 +80,7 @@ func (f Form) core(r *reader) shield.Core {
 		Set:       r.choice("core.set", c.Set, "cold", "heat"),
 		Joint:     r.choice("core.joint", c.Joint, "interlock", "butt"),
 		JointGlue: r.text("core.joint_glue", c.JointGlue, "", 60),
-		Prep:      r.choice("core.prep", c.Prep, "keyed", "flat", "smooth"),
+		Prep:      r.prep("core.prep", c.Prep),
 	}
 	given := 0
 	for _, is := range []bool{s.Former > 0, s.FormerIs != "", s.Depth > 0} {
@@ -186,10 +189,10 @@ func (f Form) faceParts(r *reader, s *shield.Spec, drawn artwork.Drawing) {
 			Layers: r.count(at+"layers", p.Layers, 1, 1, 6),
 			Colour: r.text(at+"colour", p.Colour, "", 40),
 			Turn:   r.degrees(at+"turn", p.Turn),
-			Prep:   r.choice(at+"prep", p.Prep, "keyed", "flat", "smooth"),
+			Prep:   r.prep(at+"prep", p.Prep),
 		}
 		if p.At != nil {
-			piece.At = &geom.Point{X: r.offset(at+"at.x", p.At.X), Y: r.offset(at+"at.y", p.At.Y)}
+			piece.At = r.place(at+"at", *p.At)
 		}
 		s.Pieces = append(s.Pieces, piece)
 	}
@@ -206,10 +209,12 @@ func (f Form) faceParts(r *reader, s *shield.Spec, drawn artwork.Drawing) {
 			Foam:    r.text(at+"foam", g.Foam, s.Core.Foam, 60),
 			Colour:  r.text(at+"colour", g.Colour, "", 40),
 			Faceted: r.yes(at+"faceted", g.Facets),
+			Turn:    r.degrees(at+"turn", g.Turn),
+			Prep:    r.prep(at+"prep", g.Prep),
 		}
 		for j, p := range g.At {
-			spot := fmt.Sprintf("%sat.%d.", at, j)
-			gem.At = append(gem.At, geom.Point{X: r.offset(spot+"x", p.X), Y: r.offset(spot+"y", p.Y)})
+			spot := fmt.Sprintf("%sat.%d", at, j)
+			gem.At = append(gem.At, *r.place(spot, p))
 		}
 		s.Gems = append(s.Gems, gem)
 	}
@@ -221,6 +226,12 @@ func (f Form) faceParts(r *reader, s *shield.Spec, drawn artwork.Drawing) {
 			D:      r.text(at+"d", g.D, "", MaxBytes),
 			Passes: r.count(at+"passes", g.Passes, 1, 1, 5),
 			Knots:  r.yes(at+"knotwork", g.Knots),
+		}
+		if g.At != nil {
+			groove.At = r.place(at+"at", *g.At)
+			if groove.D == "" {
+				r.problems.Add(at+"at.x", g.At.X.Typed, "Only a groove with a path has a place. Give its path, or leave the place empty.")
+			}
 		}
 		if (groove.Length == 0) == (groove.D == "") {
 			r.problems.Add(at+"length", g.Length.Typed, "Give either the length of the grooves or their path, not both.")

@@ -19,7 +19,11 @@ func (d *drafting) evenGrooves() bool { return mirrored(d.grooves()) }
 // grooved draws the grooves on the front layer, as wide as that is.
 func (d *drafting) grooved(p *Pattern, stretch float64) {
 	for _, g := range d.Grooves {
-		d.put(p, Mark, "groove, "+g.Tool, g.Line.Transform(geom.Scale(stretch, 1)).Polylines(drawn))
+		widen := geom.Scale(stretch, 1)
+		if box := g.Line.Bounds(); g.Set {
+			widen = geom.Translate((stretch-1)*(box.Min.X+box.Max.X)/2, 0)
+		}
+		d.put(p, Mark, "groove, "+g.Tool, g.Line.Transform(widen).Polylines(drawn))
 	}
 }
 

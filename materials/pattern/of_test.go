@@ -273,3 +273,22 @@ func TestSVGIsTrueToSize(t *testing.T) {
 		}
 	}
 }
+
+// Gems and grooves that are put somewhere keep their size on a wider front layer, and their middles move; where a gem
+// goes and how it is turned stands with its template.
+func TestTurnedGemsAndPutGrooves(t *testing.T) {
+	spec := kite()
+	spec.Core.Templates, spec.Pieces = "per layer", nil
+	spec.Gems = []shield.Gem{{Width: 40 * millimetre, Height: 80 * millimetre, Layers: 1, Count: 1, Foam: spec.Core.Foam, Turn: 30, At: []geom.Point{{X: 101, Y: 300}}}}
+	spec.Grooves = []shield.Groove{{Tool: "knife", Passes: 1, D: "M-40 0H40", At: &geom.Point{X: 101, Y: 500}}}
+	all := named(of(t, spec, Options{Whole: true}))
+	groove := boxOf(chainsOf(all["layer 3 of 3"], Mark, "groove"))
+	near(t, "the groove's length", groove.Width(), 80, 0.001)
+	near(t, "the groove's middle", (groove.Min.X+groove.Max.X)/2, 101*525.0/505, 0.001) // radii as above
+	gem := boxOf(chainsOf(all["layer 3 of 3"], Mark, "gem"))
+	// The box of an ellipse of half axes 20 and 40 turned by 30°: half width √(20² cos² 30° + 40² sin² 30°), by hand.
+	near(t, "the gem's width", gem.Width(), 2*math.Sqrt(400*0.75+1600*0.25), 0.1)
+	if said := strings.Join(all["gem 40 × 80"].Notes, " "); !strings.Contains(said, "300 mm below the top, 105 mm right of the centre line, turned 30° clockwise") {
+		t.Errorf("the gem's place: %s", said)
+	}
+}

@@ -3,6 +3,7 @@ package pattern
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"foamwright/materials/geom"
 	"foamwright/materials/shield"
@@ -28,12 +29,31 @@ func (d *drafting) pieces() error {
 		}
 		for i := range poses {
 			p.Foam = placed[0].Foam.Name
-			p.Notes = append(p.Notes, []string{"On the face: ", "Its mirror image: "}[i]+where(onFront(placed[0], d.stretch(max(d.Spec.Core.Layers, 1)-1)), piece.Turn*float64(1-2*i)))
+			p.Notes = append(p.Notes, []string{"On the face: ", "Its mirror image: "}[i]+where(onFront(placed[0], d.front()), piece.Turn*float64(1-2*i)))
 			placed = placed[piece.Count:]
 		}
 		d.add(p)
 	}
 	return nil
+}
+
+// front is how much wider than the first the front layer is.
+func (d *drafting) front() float64 { return d.stretch(max(d.Spec.Core.Layers, 1) - 1) }
+
+// mostTold is for how many gems their places are written out; of more the drawing tells.
+const mostTold = 8
+
+// told adds where gems go to the template of that name.
+func (d *drafting) told(name string, gems []shield.Placed, turn float64) {
+	var all []string
+	for _, one := range gems[:min(len(gems), mostTold)] {
+		all = append(all, strings.TrimSuffix(where(onFront(one, d.front()), turn), "."))
+	}
+	for i := range d.patterns {
+		if p := &d.patterns[i]; p.Name == name && p.Foam == gems[0].Foam.Name {
+			p.Notes = append(p.Notes, "On the face: "+strings.Join(all, "; ")+".")
+		}
+	}
 }
 
 // where says in words where a piece goes, by the middle of its box.
@@ -68,6 +88,7 @@ func (d *drafting) gems() error {
 		if err := d.oval(name, placed[0].Foam.Name, gem.Width.MM(), gem.Height.MM(), gem.Count, gem.Layers); err != nil {
 			return err
 		}
+		d.told(name, placed[:gem.Count], gem.Turn)
 		placed = placed[gem.Count:]
 	}
 	if n := d.Spec.Studs; n > 0 && d.Made() {

@@ -271,3 +271,22 @@ func BenchmarkKite(b *testing.B) {
 		printed(b, tile(b, patterns, Layout{}))
 	}
 }
+
+// ISO 216, table of trimmed sizes: A3 is 297 × 420 mm, A4 210 × 297 mm. Letter is 8 1/2 × 11 in (ANSI/ASME Y14.1, size A),
+// an inch is 25.4 mm.
+func TestPapers(t *testing.T) {
+	standard := map[string][2]float64{"a4": {210, 297}, "a3": {297, 420}, "letter": {8.5 * 25.4, 11 * 25.4}}
+	for _, p := range Papers() {
+		want := standard[p.Name]
+		delete(standard, p.Name)
+		near(t, p.Name+" width", p.Width, want[0], 1e-9)
+		near(t, p.Name+" height", p.Height, want[1], 1e-9)
+		for _, page := range tile(t, of(t, kite(), Options{}), Layout{Paper: p.Name}) {
+			near(t, p.Name+" page", min(page.Width, page.Height), want[0], 1e-9)
+			near(t, p.Name+" page", max(page.Width, page.Height), want[1], 1e-9)
+		}
+	}
+	if len(standard) > 0 {
+		t.Errorf("no paper for %v", standard)
+	}
+}

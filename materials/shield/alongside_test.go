@@ -39,7 +39,7 @@ func TestEmblemsStayWhereTheyWereDrawn(t *testing.T) {
 			{Name: "put", Foam: "sheet-3", D: "M-20 -10H20V10H-20Z", Count: 1, Layers: 1, At: &geom.Point{X: -150, Y: 400}, Turn: 90},
 		}
 		spec.Gems = []shield.Gem{{Width: 40 * mm, Height: 60 * mm, Layers: 1, Count: 1, Foam: "sheet-3", At: []geom.Point{{X: 180, Y: 500}}}}
-		spec.Grooves = []shield.Groove{{Tool: "knife", Passes: 1, D: "M-250 350H250"}}
+		spec.Grooves = []shield.Groove{{Tool: "knife", Passes: 1, D: "M-250 350H250"}, {Tool: "knife", Passes: 1, D: "M-30 0H30", At: &geom.Point{X: 120, Y: 250}}}
 		s := build(t, spec)
 		strip := 0.0
 		if c.is == "finished" {
@@ -59,10 +59,11 @@ func TestEmblemsStayWhereTheyWereDrawn(t *testing.T) {
 		rect("piece put there", s.Pieces[2].Region.Bounds(), -150*k-10, 380, -150*k+10, 420)
 		rect("gem", s.Gems[0].Region.Bounds(), 180*k-20, 470, 180*k+20, 530)
 		rect("groove", s.Grooves[0].Line.Bounds(), -250*k, 350, 250*k, 350)
+		rect("groove put there", s.Grooves[1].Line.Bounds(), 120*k-30, 250, 120*k+30, 250)
 		if math.Abs(s.Grooves[0].Length-500*k) > 1e-3 {
 			t.Errorf("%s: the groove is %v mm long", name, s.Grooves[0].Length)
 		}
-		if spec.Pieces[1].At.X != -150 || spec.Gems[0].At[0].X != 180 || spec.Grooves[0].D != "M-250 350H250" {
+		if spec.Pieces[1].At.X != -150 || spec.Gems[0].At[0].X != 180 || spec.Grooves[0].D != "M-250 350H250" || spec.Grooves[1].At.X != 120 {
 			t.Errorf("%s: the spec itself was changed", name)
 		}
 	}

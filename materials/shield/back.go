@@ -2,6 +2,7 @@ package shield
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"foamwright/materials"
@@ -51,11 +52,15 @@ type Hold struct {
 	Bars, Ropes    int
 	ThumbGuards    int
 	Adjustable     int     // straps that fit whoever it is for
+	Tapered        int     // layers that are cut and shaped smaller than the one below
 	Bond           float64 // area glued, mm²
 }
 
 // Size of a thumb guard, mm. Common practice, no source.
 const thumbLong, thumbWide = 100, 80
+
+// leastBlock is what must be left of the top of a tapered stack, mm: common practice, no source.
+const leastBlock = 30
 
 // hold makes the grip: a bar on two stepped stacks, straps through slots, both, or a rope.
 func (m *making) hold() {
@@ -94,11 +99,7 @@ func (m *making) hold() {
 	if g.BlockWidth > 0 {
 		wide = g.BlockWidth.MM()
 	}
-	if layers := h.Layers + h.Blocks*g.BlockLayers + g.CoverLayers; layers > 0 {
-		m.laid("grip.block_length", geom.Region{rectangle(long, wide)}, m.CoreFoam)
-		m.bar(BlockPart, "grip block", m.CoreFoam.Code, long, wide, layers)
-		h.Bond += float64(layers) * long * wide
-	}
+	m.blocks(&h, long, wide)
 	h.Layers += g.CoverLayers
 	if g.ThumbGuard {
 		h.ThumbGuards = 1
@@ -106,6 +107,37 @@ func (m *making) hold() {
 		h.Bond += thumbLong * thumbWide
 	}
 	m.Grip = h
+}
+
+// blocks cuts the layers of stacks or of a block, each shorter than the one below where they taper, and the layers of
+// foam over them.
+func (m *making) blocks(h *Hold, long, wide float64) {
+	g, step := m.Spec.Grip, 2*m.Spec.Grip.Taper.MM()
+	stacks := h.Stacks + h.Blocks
+	each := (h.Layers + h.Blocks*g.BlockLayers) / max(stacks, 1)
+	if stacks*each+g.CoverLayers == 0 {
+		return
+	}
+	m.laid("grip.block_length", geom.Region{rectangle(long, wide)}, m.CoreFoam)
+	if top := long - step*float64(each-1); step > 0 && each > 0 && top < leastBlock {
+		m.problems.Add("grip.taper", g.Taper.String(), fmt.Sprintf("The top layer would be %.0f mm long; at least %.0f mm must be left. Taper less, or make the block longer.", math.Max(top, 0), float64(leastBlock)))
+		return
+	}
+	cut := func(label string, long float64, n int) {
+		m.bar(BlockPart, label, m.CoreFoam.Code, long, wide, n)
+		h.Bond += float64(n) * long * wide
+	}
+	if step == 0 || each < 2 {
+		cut("grip block", long, stacks*each+g.CoverLayers)
+		return
+	}
+	for i := range each {
+		cut(fmt.Sprintf("grip block, layer %d", i+1), long-step*float64(i), stacks)
+	}
+	h.Tapered = stacks * (each - 1)
+	if g.CoverLayers > 0 {
+		cut("grip cover", long, g.CoverLayers)
+	}
 }
 
 // coated checks the colours against the catalogue and against the skin they go on.
@@ -133,6 +165,9 @@ func (m *making) coated() {
 		if _, ok := m.catalogue.LiquidOf(code); !ok && code != "" {
 			m.problems.Add(field, code, "The catalogue has no such liquid. Leave it empty for the usual one.")
 		}
+	}
+	if g, ok := m.catalogue.GoodOf(m.Spec.Grip.Bar); m.Spec.Grip.Bar != "" && (!ok || g.Use != materials.UseBar) {
+		m.problems.Add("grip.bar", m.Spec.Grip.Bar, "The catalogue has no such bar. Leave it empty for the usual one.")
 	}
 	if m.Spec.Coat.System != "none" && m.Spec.Coat.Coats == 0 {
 		m.problems.Add("coat.coats", "0", "Write how many coats, for example 4.")

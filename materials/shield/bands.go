@@ -67,7 +67,7 @@ func (m *making) band(field string, kind Kind, foam materials.Foam, width, trim 
 }
 
 // outmost cuts a rim that is bent over layers with templates of their own: it is as much longer than the first layer
-// as it lies further out. Where it lies on the drawing and what it covers there stay as they are.
+// as it lies further out, and so are its area and edges. Where it lies on the drawing stays as it is.
 func (m *making) outmost(field string, b *Band, stretch, trim float64) {
 	flat := m.Flat.Transform(geom.Scale(stretch, 1))
 	inside, err := flat.Offset(-b.Width)
@@ -86,11 +86,9 @@ func (m *making) outmost(field string, b *Band, stretch, trim float64) {
 	if m.fail(field, err) {
 		return
 	}
-	wide := *b
-	wide.Area, wide.Outer, wide.Inner = net.Area(), flat.Length(), inside.Length()
-	m.bandParts(field, RimPart, b.Foam, &wide, cut)
-	b.Joints = wide.Joints
-	b.Segments = geom.Region(wide.Segments).Transform(geom.Scale(1/stretch, 1))
+	b.Area, b.Outer, b.Inner = net.Area(), flat.Length(), inside.Length()
+	m.bandParts(field, RimPart, b.Foam, b, cut)
+	b.Segments = geom.Region(b.Segments).Transform(geom.Scale(1/stretch, 1))
 }
 
 // nothingLeft says how wide a band can be: up to the radius of the largest circle inside, which for a plain shape is
@@ -164,6 +162,10 @@ func (m *making) strips() {
 		// A run that is a little longer than the foam is not patched with a stub: equal lengths are never shorter
 		// than the least joint piece unless the run itself is.
 		n := int(math.Ceil(run/longest - 1e-9))
+		if least := m.Bench.LeastJoint; n > 1 && run/float64(n) < least.MM() {
+			m.problems.Add("edge.foam", m.edge.Code, fmt.Sprintf("It is too short: the strip would be joined of pieces under %s. Choose a longer foam.", least))
+			return
+		}
 		m.bar(EdgePart, fmt.Sprintf("edge strip, run %d", i+1), m.edge.Code, run/float64(n), width, n)
 	}
 }

@@ -67,14 +67,15 @@ func (m *making) gems() {
 		}
 		region := path.Flatten(drawn)
 		m.laid(field+".width", region, foam)
-		one := Placed{Name: "gem", Colour: g.Colour, Foam: foam, Layers: g.Layers, Area: path.Area(), Perimeter: path.Length()}
+		one := Placed{Name: "gem", Colour: g.Colour, Foam: foam, Layers: g.Layers, Prep: g.Prep, Area: path.Area(), Perimeter: path.Length()}
+		turned := geom.Translate(0, -g.Height.MM()/2).Then(geom.Rotate(g.Turn))
 		for k := range g.Count {
 			// Without a place they are spread along the upright axis.
 			at := geom.Point{X: m.Box.Min.X + m.Box.Width()/2, Y: m.Box.Height() * float64(k+1) / float64(g.Count+1)}
 			if k < len(g.At) {
 				at = g.At[k]
 			}
-			one.Region = region.Transform(geom.Translate(at.X, at.Y-g.Height.MM()/2))
+			one.Region = region.Transform(turned.Then(geom.Translate(at.X, at.Y)))
 			m.Gems = append(m.Gems, one)
 			m.warnOutside("gem", one.Region)
 		}
@@ -132,6 +133,9 @@ func (m *making) carved() {
 				continue
 			}
 			c.Line, c.Length = line, line.Length()
+			if g.At != nil {
+				c.Line, c.Set = line.Transform(geom.Translate(g.At.X, g.At.Y)), true
+			}
 		}
 		m.Grooves = append(m.Grooves, c)
 		total += c.Length * float64(c.Passes)

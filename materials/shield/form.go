@@ -19,9 +19,6 @@ func (m *making) formed() bool {
 		return m.forDepth(c.Depth.MM())
 	}
 	m.Former = c.Former.MM()
-	for _, f := range m.Bench.Formers {
-		m.FormerStands = m.FormerStands || f.Radius == c.Former && c.Former > 0
-	}
 	return true
 }
 
@@ -34,7 +31,11 @@ func (m *making) ofList(name string) bool {
 		}
 		names = append(names, f.Name)
 	}
-	m.problems.Add("core.former", name, "The workshop has no former of that name. It has "+strings.Join(names, ", ")+".")
+	has := "It has none: give a radius."
+	if len(names) > 0 {
+		has = "It has " + strings.Join(names, ", ") + "."
+	}
+	m.problems.Add("core.former", name, "The workshop has no former of that name. "+has)
 	return false
 }
 

@@ -29,7 +29,7 @@ type Shield struct {
 	Curve           *Curve  // nil when flat
 	Rim, Cover      *Band   // nil without
 	Former          float64 // radius; 0 is flat
-	FormerStands    bool    // it is one of the workshop's list
+	FormerStands    bool    // the spec names one of the workshop's list
 	Pieces, Gems    []Placed
 	Free            []Placed // parts that are the spec's own; they have no place on the face
 	Grooves         []Carved
@@ -73,6 +73,7 @@ type Carved struct {
 	Passes int
 	Knots  bool
 	Line   geom.Path
+	Set    bool // put at a place of its own: it keeps its size where a template is wider
 }
 
 // making is a shield while it is worked out, with everything found wrong so far.

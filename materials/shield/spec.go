@@ -116,12 +116,14 @@ type Rim struct {
 	Foam   string
 	Width  measure.Length
 	Colour string
+	Prep   string // of what is glued: "keyed", "flat" or "smooth"; so below
 }
 
 // Edge is a thin strip glued round the edge.
 type Edge struct {
 	Foam    string
 	Corners string // "met" or "wrapped"
+	Prep    string
 }
 
 // Piece is a raised shape glued to the face.
@@ -143,6 +145,8 @@ type Gem struct {
 	Colour        string
 	Faceted       bool
 	At            []geom.Point // centres; spread along the upright axis when empty
+	Turn          float64      // degrees, clockwise
+	Prep          string
 }
 
 // Groove is carved into the face, by a length that is stated or by its path.
@@ -150,6 +154,7 @@ type Groove struct {
 	Tool   string // "rotary" or "knife"
 	Length measure.Length
 	D      string
+	At     *geom.Point // where its own origin goes on the face; the outline's origin when nil
 	Passes int
 	Knots  bool // knotwork: over and under, which is slower
 }
@@ -179,8 +184,10 @@ type Grip struct {
 	Hand        string         // "right", "left" or "either"
 	BlockLength measure.Length // of the lowest layer of a stack or block
 	BlockWidth  measure.Length
-	CoverLayers int  // layers of foam over the bar's channel
-	Adjustable  bool // for a wearer who could not be measured: one strap more
+	Taper       measure.Length // each layer of a stack is so much shorter at either end than the one below
+	Bar         string         // code of the bar; the catalogue's usual one when empty
+	CoverLayers int            // layers of foam over the bar's channel
+	Adjustable  bool           // for a wearer who could not be measured: one strap more
 }
 
 // Coat is the skin over the foam.

@@ -73,6 +73,10 @@ func (l *checks) whole(field string, v, least, most int) {
 // Check is nil when the item can be kept, else a fault with everything that is wrong.
 func (i Item) Check() error {
 	var l checks
+	switch i.Code {
+	case "items", "count", "offcuts", "suppliers", "items.csv", "prices.csv", "receipts", "waste", "counts":
+		l.Add("code", i.Code, "This word is a page of the shelf. Write another code, for example "+i.Code+"-1.")
+	}
 	if !codePattern.MatchString(i.Code) {
 		l.Add("code", i.Code, "Write a code of small letters, digits, points, spaces and hyphens, at most 40, for example mat-10.")
 	}
@@ -153,6 +157,7 @@ func (l *checks) liquid(q materials.Liquid) {
 	l.decimal("spread", q.Spread, "0", "10")
 	l.decimal("first_spread", q.FirstSpread, "0", "10")
 	l.decimal("loss", q.Loss, "0", "1")
+	l.decimal("dry_hours", q.DryHours, "0", "1000")
 	for _, f := range q.Flags {
 		if !slices.Contains(Flags(), f) {
 			l.Add("flags", string(f), "Write one or more of: "+join(Flags())+".")
@@ -190,7 +195,7 @@ func LiquidUses() []materials.Use {
 // GoodUses are what a take-off reaches for a good for.
 func GoodUses() []materials.Use {
 	return []materials.Use{
-		materials.UseTalc, materials.UseStrap, materials.UseBar, materials.UseRope, materials.UseRivet, materials.UseDisc, materials.UseBlade,
+		materials.UseTalc, materials.UseStrap, materials.UseBar, materials.UseRope, materials.UseRivet, materials.UseDisc, materials.UseBelt, materials.UseBlade,
 		materials.UseBurr, materials.UseBrush, materials.UseGloves, materials.UseCup, materials.UseTape, materials.UseCard, materials.UseBox,
 		materials.UseWrap, materials.UseCareCard,
 	}

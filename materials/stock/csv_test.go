@@ -64,6 +64,7 @@ func anItem(t *rapid.T, n int) stock.Item {
 			Code: code, Name: name, Use: rapid.SampledFrom(append(stock.LiquidUses(), "")).Draw(t, "use"), Colour: awkward(20).Draw(t, "colour"),
 			Swatch: rapid.StringMatching(`(#[0-9a-f]{6})?`).Draw(t, "swatch"), Density: figure(100_000, 4).Draw(t, "density"), Solids: figure(10_000, 4).Draw(t, "solids"),
 			Spread: figure(100_000, 4).Draw(t, "spread"), FirstSpread: figure(100_000, 4).Draw(t, "first"), Loss: figure(10_000, 4).Draw(t, "loss"), Flags: flags,
+			DryHours: figure(10_000_000, 4).Draw(t, "dry"), Unsanded: rapid.Bool().Draw(t, "unsanded"),
 		})
 	default:
 		i = stock.Of(materials.Good{

@@ -24,23 +24,19 @@ func (t *taking) glue() {
 	f := measure.Formula{}
 	t.layerFaces(&f)
 	if s.Rim != nil {
-		f.Add(area(s.Rim.Area, "rim"), both, keyed)
+		f.Add(area(s.Rim.Area, "rim"), both, t.drinks(s.Spec.Rim.Prep))
 	}
 	if s.Spec.Edge != nil {
 		wide := s.Total + s.Bench.StripAllowance.MM()
 		f.Add(area(s.Perimeter*s.Total, "edge"), cut)
-		f.Add(area(s.Perimeter*wide, "edge strip"), keyed)
+		f.Add(area(s.Perimeter*wide, "edge strip"), t.drinks(s.Spec.Edge.Prep))
 	}
 	for _, r := range raised(s) {
-		state := keyed
-		if r.Prep == "smooth" {
-			state = measure.N(1, "smooth")
-		}
 		joints := r.Layers
 		if r.Loose {
 			joints--
 		}
-		f.Add(area(r.Area, r.Name), measure.N(max(r.Count, 1), "of them"), measure.N(joints, "layers"), both, state)
+		f.Add(area(r.Area, r.Name), measure.N(max(r.Count, 1), "of them"), measure.N(joints, "layers"), both, t.drinks(r.Prep))
 	}
 	if s.Cover != nil {
 		f.Add(area(s.Cover.Area, "cover strip"), both, keyed)
@@ -66,6 +62,17 @@ func (t *taking) glue() {
 	brushes.Add(area(s.Area, "layer"), measure.N(2*(s.Spec.Core.Layers-1), "faces"), measure.F(u.BrushGlue, "brushes a m²"))
 	t.goods(Hardware, materials.UseBrush, brushes)
 	t.goods(Hardware, materials.UseGloves, of(measure.F(u.Gloves, "pairs")))
+}
+
+// drinks is how thirsty the faces of a glued part are, by how they were made ready.
+func (t *taking) drinks(prep string) measure.Factor {
+	switch prep {
+	case "smooth":
+		return measure.N(1, "smooth")
+	case "flat":
+		return measure.F(t.usage.Keyed, "sanded flat")
+	}
+	return measure.F(t.usage.Keyed, "keyed")
 }
 
 // layerFaces adds the bonded faces of the layers, by how they were prepared.
@@ -95,7 +102,7 @@ func (t *taking) edges() {
 	s := t.shield
 	edge := length(s.Perimeter, "edge")
 	if s.Rim != nil {
-		t.drive(RimM, measure.RunMetre, p(length(s.Perimeter, "rim")))
+		t.drive(RimM, measure.RunMetre, p(length(s.Rim.Outer, "rim")))
 		t.count(RimJoint, s.Rim.Joints, "joints")
 	}
 	t.drive(EdgeM, measure.RunMetre, p(edge))
@@ -123,13 +130,27 @@ func (t *taking) edges() {
 	for _, j := range joints {
 		f.Add(j...)
 	}
-	bead := func(materials.Liquid) []measure.Factor { return p(measure.F(t.usage.Bead, "l/m bead")) }
-	var filler materials.Liquid
-	var litres decimal.Decimal
-	if l, ok := t.catalogue.LiquidOf(s.Spec.Filler); ok && !f.Empty() {
-		filler, litres = l, t.pour(Coats, l, f, bead(l))
-	} else {
-		filler, litres = t.liquid(Coats, materials.UseFiller, f, bead)
+	t.fill(f, joints)
+}
+
+// fill is the filler in the joints: which one, how long it waits, and whether it is sanded back.
+func (t *taking) fill(f measure.Formula, joints [][]measure.Factor) {
+	if f.Empty() {
+		return
 	}
+	filler, ok := t.catalogue.LiquidOf(t.shield.Spec.Filler)
+	if !ok {
+		if filler, ok = t.catalogue.Liquid(materials.UseFiller); !ok {
+			t.lacks(string(materials.UseFiller))
+		}
+	}
+	if !filler.Unsanded {
+		t.drive(SandedM, measure.RunMetre, joints...)
+	}
+	if !ok {
+		return
+	}
+	t.drive(FillerHours, measure.Ratio, p(measure.F(filler.DryHours, "h")))
+	litres := t.pour(Coats, filler, f, p(measure.F(t.usage.Bead, "l/m bead")))
 	t.mass.Add(measure.F(litres, "l filler"), measure.F(filler.Density, "kg/l"), measure.F(filler.Solids, "stays"))
 }

@@ -129,12 +129,12 @@ func (t *taking) laminate() {
 	s := t.shield
 	n := s.Spec.Core.Layers
 	if n < 2 {
+		t.drive(KeyedM2, measure.SquareMetre, t.flattened(measure.F(t.usage.TexturedKey, "texture"))...)
 		return
 	}
 	faces, textured := faces(s)
 	layer := area(s.Area, "layer")
-	keyed := t.keying(layer, faces, textured)
-	t.drive(KeyedM2, measure.SquareMetre, keyed...)
+	t.drive(KeyedM2, measure.SquareMetre, append(t.keying(layer, faces, textured), t.flattened(measure.F(t.usage.TexturedKey, "texture"))...)...)
 	t.drive(FaceCoatM2, measure.SquareMetre, p(layer, measure.N(faces, "faces")))
 	t.drive(BondM2, measure.SquareMetre, p(layer, measure.N(n-1, "joints")))
 	t.count(Bonds, n-1, "bonds")
@@ -150,7 +150,7 @@ func (t *taking) laminate() {
 	}
 }
 
-// discs are what the keyed faces and the edge wear.
+// discs are what the keyed faces and rounding the edge wear, belts what levelling it wears.
 func (t *taking) discs() {
 	s := t.shield
 	faces, textured := faces(s)
@@ -162,8 +162,37 @@ func (t *taking) discs() {
 	if s.Spec.Core.Prep != "smooth" {
 		discs.Add(layer, measure.N(textured, "textured faces"), measure.F(t.usage.DiscsKeyed, "discs a m²"), measure.N(2, "texture"))
 	}
+	for _, flat := range t.flattened(measure.F(t.usage.DiscsKeyed, "discs a m²"), measure.N(2, "texture")) {
+		discs.Add(flat...)
+	}
 	discs.Add(length(s.Perimeter, "edge"), measure.F(t.usage.DiscsEdge, "discs a metre"), measure.F(t.round(s.Total/30), "edge height"))
 	t.goods(Hardware, materials.UseDisc, discs)
+	if s.Made() {
+		t.goods(Hardware, materials.UseBelt, of(length(s.Perimeter, "edge"), measure.F(t.usage.BeltsEdge, "belts a metre"), measure.F(t.round(s.Total/30), "edge height")))
+	}
+}
+
+// flattened is every glued part whose moulded texture is taken off, as an area times the factors given: one face of
+// each of its layers. Layers of the core are counted by keying.
+func (t *taking) flattened(by ...measure.Factor) (products [][]measure.Factor) {
+	s := t.shield
+	add := func(prep string, f materials.Foam, factors ...measure.Factor) {
+		if prep == "flat" && f.Textured {
+			products = append(products, append(factors, by...))
+		}
+	}
+	if s.Rim != nil {
+		add(s.Spec.Rim.Prep, s.Rim.Foam, area(s.Rim.Area, "rim"))
+	}
+	if e := s.Spec.Edge; e != nil {
+		if f, ok := t.catalogue.Foam(e.Foam); ok {
+			add(e.Prep, f, area(s.Perimeter*(s.Total+s.Bench.StripAllowance.MM()), "edge strip"))
+		}
+	}
+	for _, r := range raised(s) {
+		add(r.Prep, r.Foam, area(r.Area, r.Name), measure.N(max(r.Count, 1), "of them"), measure.N(r.Layers, "layers"))
+	}
+	return products
 }
 
 // faces are the bonded faces of the layers, and how many of them carry a moulded texture: with smooth faces

@@ -49,6 +49,7 @@ const (
 	HandleBlock     Driver = "handle block"
 	StackLayer      Driver = "stack layer"
 	GripStack       Driver = "grip stack"
+	TaperedLayer    Driver = "tapered layer"
 	GripBar         Driver = "grip bar"
 	RopeGrip        Driver = "rope grip"
 	Channel         Driver = "channel"
@@ -56,6 +57,7 @@ const (
 	AdjustableStrap Driver = "adjustable strap"
 	ThumbGuard      Driver = "thumb guard"
 	JointM          Driver = "m joint"
+	SandedM         Driver = "m joint sanded"
 	FirstCoatM2     Driver = "m² first coat"
 	FurtherCoatM2   Driver = "m² further coat"
 	PrimerCoatM2    Driver = "m² primer coat"
@@ -72,7 +74,7 @@ const (
 	WorkingDay      Driver = "working day" // filled by the schedule, not by the take-off
 )
 
-// Ratios that multiply a step's unit work, and counts that repeat its wait.
+// Ratios that multiply a step's unit work, counts that repeat its wait, and hours that are its wait.
 const (
 	TemplateFactor  Driver = "template factor" // 1.5 where the two halves differ
 	LayUpPeople     Driver = "lay-up people"
@@ -84,6 +86,7 @@ const (
 	PrimerCoats     Driver = "primer coats"
 	ColourCoats     Driver = "colour coats"
 	ClearCoats      Driver = "clear coats"
+	FillerHours     Driver = "filler hours" // how long this filler takes, instead of the step's own wait
 )
 
 // Drivers are the measures of one item, each with how it came about.

@@ -71,6 +71,7 @@ func (t *taking) backAndGrip() {
 	t.count(HandleBlock, g.Blocks, "blocks")
 	t.count(StackLayer, g.Layers, "layers")
 	t.count(GripStack, g.Stacks, "stacks")
+	t.count(TaperedLayer, g.Tapered, "layers")
 	t.count(GripBar, g.Bars, "bars")
 	t.count(RopeGrip, g.Ropes, "ropes")
 	t.count(Channel, g.Channels, "channels")
@@ -79,7 +80,11 @@ func (t *taking) backAndGrip() {
 	t.count(AdjustableStrap, g.Adjustable, "straps")
 	t.goods(Hardware, materials.UseStrap, of(measure.N(g.Straps, "straps"), measure.F(u.StrapLength, "m")))
 	t.goods(Hardware, materials.UseRivet, of(measure.N(g.Straps, "straps"), measure.F(u.Rivets, "rivets")))
-	t.goods(Hardware, materials.UseBar, of(measure.N(g.Bars, "bars")))
+	if bar, ok := t.catalogue.GoodOf(s.Spec.Grip.Bar); ok && g.Bars > 0 {
+		t.good(Hardware, bar, of(measure.N(g.Bars, "bars")))
+	} else {
+		t.goods(Hardware, materials.UseBar, of(measure.N(g.Bars, "bars")))
+	}
 	t.goods(Hardware, materials.UseRope, of(measure.N(g.Ropes, "ropes"), measure.F(u.RopeLength, "m")))
 }
 

@@ -23,6 +23,7 @@ type Usage struct {
 	PaintLeast            decimal.Decimal // l of any colour that is mixed at all
 	DiscsKeyed            decimal.Decimal // a m² keyed; textured faces take twice as many
 	DiscsEdge             decimal.Decimal // a metre of edge 30 mm high
+	BeltsEdge             decimal.Decimal // a metre of edge 30 mm high
 	BladeCut              decimal.Decimal // blades a metre of 10 mm foam
 	BladeGroove           decimal.Decimal // blades a metre of groove, plank line or grain
 	BurrGroove            decimal.Decimal // burrs a metre of rotary groove
@@ -47,7 +48,7 @@ func UsualUsage() Usage {
 	return Usage{
 		Keyed: d("1.35"), CutEdge: d("1.8"), Textured: d("1.5"), TexturedKey: d("2.2"), SeamCoats: d("2"), ToothFactor: d("1.5"),
 		JointShare: d("0.3"), Bead: d("0.0075"), CoatedExtra: d("1.03"), GrainedExtra: d("0.3"), WaterShare: d("0.25"),
-		PaintLeast: d("0.015"), DiscsKeyed: d("2"), DiscsEdge: d("0.7"), BladeCut: d("0.0625"), BladeGroove: d("0.0833"),
+		PaintLeast: d("0.015"), DiscsKeyed: d("2"), DiscsEdge: d("0.7"), BeltsEdge: d("0.25"), BladeCut: d("0.0625"), BladeGroove: d("0.0833"),
 		BurrGroove: d("0.05"), BrushGlue: d("0.3333"), BrushCoat: d("0.5"), Gloves: d("2"), TapeBrace: d("2"), TapeMask: d("1.1"),
 		Talc: d("0.010"), StrapLength: d("0.6"), Rivets: d("4"), RopeLength: d("1.2"), Wrap: d("3"),
 		KnifeGap: 3 * measure.Millimetre, BoxGap: 40 * measure.Millimetre,

@@ -51,6 +51,7 @@ type Step struct {
 	Factors           []takeoff.Driver // ratios from the take-off that multiply the unit work
 	People            takeoff.Driver   // how many people at once; empty is one
 	Wait              Spread           // hours that have to pass afterwards
+	WaitOf            takeoff.Driver   // hours of the take-off that stand in for the likely wait where it has them
 	Dries             bool             // the wait is for water to leave: it goes by the air
 	Repeats           takeoff.Driver   // how often work and wait alternate (coats); empty is once
 	After             []string         // codes of the steps it comes after
@@ -75,6 +76,7 @@ type row struct {
 	Factors  []takeoff.Driver   `json:"factors"`
 	People   takeoff.Driver     `json:"people"`
 	Wait     [3]decimal.Decimal `json:"wait_h"`
+	WaitOf   takeoff.Driver     `json:"wait_of"`
 	Dries    bool               `json:"dries"`
 	Repeats  takeoff.Driver     `json:"repeats"`
 	After    []string           `json:"after"`
@@ -94,7 +96,7 @@ func Seed() ([]Step, error) {
 		steps[i] = Step{
 			Code: r.Code, Name: r.Name, Group: r.Group, Driver: r.Driver, Scope: r.Scope,
 			Setup: spread(r.Setup), Unit: spread(r.Unit), Factors: r.Factors, People: r.People,
-			Wait: spread(r.Wait), Dries: r.Dries, Repeats: r.Repeats, After: r.After, Cautions: r.Cautions, Resource: r.Resource, Note: r.Note,
+			Wait: spread(r.Wait), WaitOf: r.WaitOf, Dries: r.Dries, Repeats: r.Repeats, After: r.After, Cautions: r.Cautions, Resource: r.Resource, Note: r.Note,
 		}
 	}
 	return steps, nil

@@ -14,6 +14,7 @@ type Line struct {
 	Minutes decimal.Decimal // likely, two places
 	Low     decimal.Decimal
 	High    decimal.Decimal
+	Wait    decimal.Decimal // likely hours that have to pass afterwards
 	Repeats int
 	People  int // at once; 1 for most
 }
@@ -83,8 +84,12 @@ func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Li
 		return f
 	}
 	likely := formula(s.Setup.Likely, s.Unit.Likely)
+	wait := s.Wait.Likely
+	if hours := drivers.Value(s.WaitOf); hours.IsPositive() {
+		wait = hours
+	}
 	return Line{
-		Step: s, Formula: likely, Minutes: likely.Quantity().Value,
+		Step: s, Formula: likely, Wait: wait, Minutes: likely.Quantity().Value,
 		Low:     formula(s.Setup.Low, s.Unit.Low).Quantity().Value,
 		High:    formula(s.Setup.High, s.Unit.High).Quantity().Value,
 		Repeats: max(1, int(drivers.Value(s.Repeats).IntPart())),

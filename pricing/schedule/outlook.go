@@ -80,7 +80,7 @@ func Look(steps []labour.Step, work labour.Work, cal Calendar, from time.Time) O
 		}
 		for range line.Repeats {
 			hands = cal.work(hands, share(line.Minutes, work.Allowance, line.Repeats), days)
-			ready[s.Code] = hands.Add(hours(s.Wait.Likely))
+			ready[s.Code] = hands.Add(hours(line.Wait))
 			if line.Repeats > 1 {
 				hands = ready[s.Code]
 			}

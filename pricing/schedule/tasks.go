@@ -44,7 +44,7 @@ func Tasks(steps []labour.Step, work labour.Work) []Task {
 			}
 		}
 		for n := range line.Repeats {
-			t := Task{Code: s.Code, Name: s.Name, Work: share(line.Minutes, work.Allowance, line.Repeats), Wait: hours(s.Wait.Likely), Dries: s.Dries, People: 1, After: after}
+			t := Task{Code: s.Code, Name: s.Name, Work: share(line.Minutes, work.Allowance, line.Repeats), Wait: hours(line.Wait), Dries: s.Dries, People: 1, After: after}
 			if line.Repeats > 1 {
 				t.Name = fmt.Sprintf("%s, %d of %d", s.Name, n+1, line.Repeats)
 			}

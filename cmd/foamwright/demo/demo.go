@@ -32,7 +32,7 @@ func Snapshot(now time.Time) (pricing.Snapshot, error) {
 	catalogue, prices := workshop.Stocked(Stock(now), now)
 	return pricing.Snapshot{
 		Version: pricing.SnapshotVersion, Catalogue: catalogue, Prices: prices, Rates: rates(),
-		Bench: shield.UsualBench(), Usage: takeoff.UsualUsage(), Steps: steps, Rules: rules(), Calendar: calendar(),
+		Bench: bench(), Usage: takeoff.UsualUsage(), Steps: steps, Rules: rules(), Calendar: calendar(),
 		Tax: tax.Regime{
 			Registered: true, GrossPrices: true, Mode: money.HalfUp,
 			Rates: []tax.Rate{{Code: "standard", Name: "Tax", Percent: d("20")}},
@@ -49,6 +49,13 @@ func rates() pricing.Rates {
 		LeadDays: 28, Rush: []pricing.Rush{{Within: 7, Share: d("0.50")}, {Within: 14, Share: d("0.25")}},
 		Minimum: d("80.00"), Step: d("1.00"), OffcutShare: d("0.50"), Deposit: d("0.40"), DepositHeavy: d("0.50"), ValidDays: 30,
 	}
+}
+
+// bench has the formers that stand in the yard.
+func bench() shield.Bench {
+	mm, b := measure.Millimetre, shield.UsualBench()
+	b.Formers = []shield.Former{{Name: "Standard 500", Radius: 500 * mm}, {Name: "Narrow 280", Radius: 280 * mm}, {Name: "Wide 700", Radius: 700 * mm}}
+	return b
 }
 
 func calendar() schedule.Calendar {
