@@ -31,20 +31,20 @@ func (t salesTx) LockBench(ctx context.Context) error {
 }
 
 func (t salesTx) Booked(ctx context.Context) (map[string]schedule.Plan, error) {
-	rows, _ := t.Query(ctx, `SELECT s.order_id::text, s.nth, s.task, s.people, s.begins, s.ends, s.ready, s.why, s.for_nth, s.behind, p.again, p.planned
+	rows, _ := t.Query(ctx, `SELECT s.order_id::text, s.nth, s.task, s.people, s.begins, s.ends, s.ready, s.why, s.for_nth, s.behind, p.not_before, p.again, p.planned
 		FROM slot s JOIN sales_order o ON o.id = s.order_id JOIN bench_plan p ON p.order_id = s.order_id WHERE o.state = 'booked' ORDER BY s.order_id, s.nth`)
 	booked := map[string]schedule.Plan{}
 	var s schedule.Slot
 	var of schedule.Plan
 	var task []byte
-	_, err := pgx.ForEachRow(rows, []any{&s.Job, &s.Index, &task, &s.People, &s.Start, &s.End, &s.Ready, &s.Why, &s.For, &s.Behind, &of.Again, &of.Planned}, func() error {
+	_, err := pgx.ForEachRow(rows, []any{&s.Job, &s.Index, &task, &s.People, &s.Start, &s.End, &s.Ready, &s.Why, &s.For, &s.Behind, &of.From, &of.Again, &of.Planned}, func() error {
 		s.Task = schedule.Task{}
 		if err := json.Unmarshal(task, &s.Task); err != nil {
 			return fmt.Errorf("slot %d of order %s: %w", s.Index, s.Job, err)
 		}
 		s.Start, s.End, s.Ready = s.Start.UTC(), s.End.UTC(), s.Ready.UTC()
 		p := booked[s.Job]
-		p.Job, p.Slots, p.Again, p.Planned = s.Job, append(p.Slots, s), of.Again, of.Planned.UTC()
+		p.Job, p.From, p.Slots, p.Again, p.Planned = s.Job, of.From.UTC(), append(p.Slots, s), of.Again, of.Planned.UTC()
 		if s.Ready.After(p.Ready) {
 			p.Ready = s.Ready
 		}
@@ -57,8 +57,8 @@ func (t salesTx) Booked(ctx context.Context) (map[string]schedule.Plan, error) {
 func (t salesTx) Book(ctx context.Context, p schedule.Plan) error {
 	b := &pgx.Batch{}
 	b.Queue("DELETE FROM slot WHERE order_id = $1", p.Job)
-	b.Queue(`INSERT INTO bench_plan AS p (order_id, again, planned) VALUES ($1, 0, $2)
-		ON CONFLICT (order_id) DO UPDATE SET again = p.again + 1, planned = excluded.planned`, p.Job, p.Planned)
+	b.Queue(`INSERT INTO bench_plan AS p (order_id, not_before, again, planned) VALUES ($1, $2, 0, $3)
+		ON CONFLICT (order_id) DO UPDATE SET not_before = excluded.not_before, again = p.again + 1, planned = excluded.planned`, p.Job, p.From, p.Planned)
 	for _, s := range p.Slots {
 		task, err := json.Marshal(s.Task)
 		if err != nil {

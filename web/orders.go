@@ -45,7 +45,8 @@ type orderPage struct {
 	Cost     money.Amount // of the material taken so far
 	Prices   bool
 	Owner    bool
-	Form     string // which form was refused
+	Days     *orderDays // nil once it is over
+	Form     string     // which form was refused
 	v        url.Values
 	problems map[string]string
 }
@@ -77,6 +78,11 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 	}
 	if data.Taken, err = p.sales.Order(ctx, c.Params("id")); err != nil {
 		return err
+	}
+	if data.Order.Open() {
+		if data.Days, err = p.orderDays(ctx, data.Order.ID); err != nil {
+			return err
+		}
 	}
 	data.Prices, data.Owner = sees(c), owner(c)
 	data.Takes, data.Cost = takes(data.Taken), data.Taken.Cost()

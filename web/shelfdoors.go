@@ -14,6 +14,7 @@ import (
 func shelfDoors() []guard.Door {
 	return []guard.Door{
 		guard.For("/today", people.Roles()...), guard.For("/stock", people.Roles()...), guard.For("/orders", people.Roles()...),
+		guard.For("/days", people.Roles()...),
 		guard.For("/buying", people.Bookkeeper),
 	}
 }
@@ -44,6 +45,9 @@ func (p *Pages) registerShelf(r fiber.Router) {
 	r.Get("/orders/:id", p.order)
 	r.Post("/orders/:id/pay", owner, p.payOrder)
 	r.Post("/orders/:id/start", owner, p.startOrder)
+	r.Post("/orders/:id/replan", owner, p.replan)
+	r.Get("/orders/:id/sheet.pdf", hands, p.jobSheet)
+	r.Get("/days", p.daysPage)
 	r.Post("/orders/:id/cancel", owner, p.cancelOrder)
 	r.Post("/orders/:id/finish", owner, p.finishOrder)
 
@@ -53,7 +57,7 @@ func (p *Pages) registerShelf(r fiber.Router) {
 			return c.Redirect("/stock/"+url.PathEscape(c.Params("code")), fiber.StatusSeeOther)
 		})
 	}
-	for _, act := range []string{"pay", "start", "cancel", "finish"} {
+	for _, act := range []string{"pay", "start", "replan", "cancel", "finish"} {
 		r.Get("/orders/:id/"+act, func(c *fiber.Ctx) error {
 			return c.Redirect("/orders/"+url.PathEscape(c.Params("id")), fiber.StatusSeeOther)
 		})

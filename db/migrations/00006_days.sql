@@ -21,9 +21,10 @@ CREATE TABLE slot (
 );
 CREATE INDEX slot_ahead ON slot (ready);
 
--- How often an order was planned, and when last: calendars that follow it want to know.
+-- From when and how often an order was planned, and when last: calendars that follow it want to know.
 CREATE TABLE bench_plan (
     order_id uuid PRIMARY KEY REFERENCES sales_order,
+    not_before timestamptz NOT NULL, -- nothing of it begins
     again integer NOT NULL CHECK (again >= 0), -- 0 for the first plan
     planned timestamptz NOT NULL
 );

@@ -14,9 +14,15 @@ import (
 // OnBench is an order with its days. An order whose deposit is awaited is planned behind those that are booked, and
 // moves when others are booked first.
 type OnBench struct {
-	Order  Order
-	Plan   schedule.Plan
-	Booked bool
+	Order    Order
+	Plan     schedule.Plan
+	Booked   bool
+	Promised time.Time // the date that was asked for; zero for none
+}
+
+// Missed tells that it will not be ready by the end of the day it was asked for.
+func (o OnBench) Missed() bool {
+	return !o.Promised.IsZero() && o.Plan.Ready.After(o.Promised.AddDate(0, 0, 1))
 }
 
 // Days are all orders that are still to be made, booked ones as they stand, then those that wait for their deposit.
@@ -42,7 +48,18 @@ func (s *Service) Days(ctx context.Context) ([]OnBench, error) {
 		for i, p := range w.Bench().Lay(jobs, plans(days)) {
 			waiting[i].Plan = p
 		}
-		return append(days, waiting...), nil
+		days = append(days, waiting...)
+		for i, o := range days {
+			if o.Order.QuoteID == "" {
+				continue
+			}
+			q, err := tx.Quote(ctx, o.Order.QuoteID)
+			if err != nil {
+				return nil, err
+			}
+			days[i].Promised, _ = time.Parse(time.DateOnly, q.Form.Delivery.By.String()) // empty for no date
+		}
+		return days, nil
 	})
 }
 
@@ -58,14 +75,14 @@ func onBench(ctx context.Context, tx Tx) (days, waiting []OnBench, err error) {
 	}
 	for _, o := range orders {
 		if p, ok := booked[o.ID]; ok {
-			days = append(days, OnBench{o, p, true})
+			days = append(days, OnBench{Order: o, Plan: p, Booked: true})
 		} else {
 			waiting = append(waiting, OnBench{Order: o})
 		}
 		delete(booked, o.ID)
 	}
 	for id, p := range booked { // more than a list holds: they are in the way all the same
-		days = append(days, OnBench{Order{ID: id}, p, true})
+		days = append(days, OnBench{Order: Order{ID: id}, Plan: p, Booked: true})
 	}
 	slices.SortStableFunc(days, func(a, b OnBench) int {
 		return cmp.Or(a.Plan.Ready.Compare(b.Plan.Ready), cmp.Compare(a.Order.ID, b.Order.ID))
@@ -89,7 +106,7 @@ func (s *Service) job(ctx context.Context, tx Tx, w workshop.Workshop, o Order) 
 		return schedule.Job{}, err
 	}
 	from := o.Starts
-	if now := wall(s.now()); from.Before(now) {
+	if now := Wall(s.now()); from.Before(now) {
 		from = now
 	}
 	return schedule.Job{ID: o.ID, From: from, Tasks: schedule.Dried(q.Printed.Tasks, w.AirOn(from))}, nil
@@ -118,9 +135,9 @@ func (s *Service) book(ctx context.Context, tx Tx, o Order) error {
 	return tx.Book(ctx, plan)
 }
 
-// wall is a moment as the clock on the workshop's wall shows it. Days and slots are kept like that, written as UTC:
+// Wall is a moment as the clock on the workshop's wall shows it. Days and slots are kept like that, written as UTC:
 // the bench opens at nine wherever the server stands.
-func wall(t time.Time) time.Time {
+func Wall(t time.Time) time.Time {
 	y, m, d := t.Date()
 	return time.Date(y, m, d, t.Hour(), t.Minute(), t.Second(), 0, time.UTC)
 }

@@ -59,14 +59,14 @@ func (s *Service) Fit(ctx context.Context, e pricing.Estimate) (fit Fit, err err
 
 // FitOn is Fit in a workshop, behind the orders that are booked.
 func FitOn(w workshop.Workshop, others []OnBench, e pricing.Estimate, at time.Time) (Fit, error) {
-	now := wall(at)
+	now := Wall(at)
 	lay := func(tasks []schedule.Task) (onBooked, onEmpty schedule.Plan) {
 		jobs := []schedule.Job{{From: now, Tasks: schedule.Dried(tasks, w.AirOn(now))}}
 		return w.Bench().Lay(jobs, plans(others))[0], w.Bench().Lay(jobs, nil)[0]
 	}
 	var f Fit
 	f.Booked, f.Empty = lay(e.Tasks)
-	f.Decides = Decider(Holds(f.Booked, titles(others), now))
+	f.Decides = Decider(Holds(f.Booked, Titles(others), now))
 	f.Ready = words.Moment(f.Booked.Ready, now)
 	f.Damp = damp(w, f.Booked)
 	spec := e.Shield.Spec
@@ -195,8 +195,8 @@ func damp(w workshop.Workshop, p schedule.Plan) []string {
 	return nil
 }
 
-// titles names the orders that a plan may stand behind.
-func titles(others []OnBench) func(order string) string {
+// Titles names the orders that a plan may stand behind.
+func Titles(others []OnBench) func(order string) string {
 	return func(order string) string {
 		for _, o := range others {
 			if o.Order.ID == order && o.Order.Title != "" {

@@ -19,12 +19,15 @@ type Hold struct {
 }
 
 // Holds are what a plan waits for on the chain that sets its day, first to last: things that dry, others at the
-// bench or on the former, and the calendar. title names an order; now is the clock on the wall.
+// bench or on the former, and the first day it may begin. title names an order; now is the clock on the wall.
 func Holds(p schedule.Plan, title func(order string) string, now time.Time) []Hold {
 	chain := p.Decides()
 	var holds []Hold
+	if p.From.After(now) && len(chain) > 0 {
+		holds = append(holds, Hold{Says: "it is begun on " + words.Day(p.From, now) + " at the earliest"})
+	}
 	for i := len(chain) - 1; i >= 0; i-- {
-		s, since := chain[i], now
+		s, since := chain[i], p.From
 		if s.For >= 0 {
 			before := p.Slots[s.For]
 			since = before.End
@@ -56,7 +59,7 @@ func Decider(holds []Hold) string {
 // waits says until when what a slot made dries or stands.
 func waits(s schedule.Slot, now time.Time) string {
 	verb := "stands"
-	if s.Task.Dries || s.Task.Place == schedule.DryingPlace {
+	if s.Task.Dries || s.Task.Place == schedule.DryingPlace && s.Task.Code != "boards" { // what is pressed is glued
 		verb = "dries"
 	}
 	return fmt.Sprintf("%s %s until %s", coat(s.Task.Name), verb, words.Moment(s.Ready, now))

@@ -64,6 +64,7 @@ type Slot struct {
 // Plan is a job on the bench.
 type Plan struct {
 	Job     string
+	From    time.Time // of the job
 	Slots   []Slot
 	Ready   time.Time
 	Again   int       // how often a booked plan was made anew
@@ -87,7 +88,7 @@ func (b Bench) Lay(jobs []Job, booked []Plan) []Plan {
 
 // lay places one job: task by task, and tasks that stay on one place together, so that nobody comes in between.
 func (t *taken) lay(j Job) Plan {
-	p := Plan{Job: j.ID, Slots: make([]Slot, 0, len(j.Tasks)), Ready: j.From}
+	p := Plan{Job: j.ID, From: j.From, Slots: make([]Slot, 0, len(j.Tasks)), Ready: j.From}
 	for i := 0; i < len(j.Tasks); {
 		end := i + 1
 		for place := j.Tasks[i].Place; place != "" && end < len(j.Tasks) && j.Tasks[end].Place == place; {

@@ -1,0 +1,136 @@
+package web_test
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+	"time"
+
+	"foamwright/materials/orderform"
+	"foamwright/pricing/people"
+	"foamwright/pricing/sales"
+)
+
+// accepted is an order of the shop's quote, or of a new one of the same with a date asked for.
+func (s *shop) accepted(paid bool) sales.Order {
+	s.t.Helper()
+	quotes, err := s.sales.Quotes(s.t.Context(), sales.Found{})
+	s.must(err)
+	first, err := s.sales.Quote(s.t.Context(), quotes[len(quotes)-1].ID)
+	s.must(err)
+	customer, err := s.sales.Customer(s.t.Context(), first.CustomerID)
+	s.must(err)
+	s.issue(customer, first.Form)
+	quotes, err = s.sales.Quotes(s.t.Context(), sales.Found{})
+	s.must(err)
+	got, err := s.sales.Accept(s.t.Context(), quotes[0].ID)
+	s.must(err)
+	if paid {
+		got, err = s.sales.Pay(s.t.Context(), got.Order.ID, time.Now())
+		s.must(err)
+	}
+	return got.Order
+}
+
+// says fails unless all of it stands on the page.
+func (a reply) says(all ...string) {
+	a.t.Helper()
+	for _, want := range all {
+		if !strings.Contains(a.words(), want) && !strings.Contains(a.body, want) {
+			a.t.Errorf("nowhere %q in %s", want, a.words())
+		}
+	}
+}
+
+// lacks fails when any of it stands in the page.
+func (a reply) lacks(any ...string) {
+	a.t.Helper()
+	for _, no := range any {
+		if strings.Contains(a.body, no) {
+			a.t.Errorf("it says %q", no)
+		}
+	}
+}
+
+// Everybody of the workshop sees the days, nobody money on them; booked orders as they stand, others lighter.
+func TestDays(t *testing.T) {
+	s := stocked(t)
+	s.as(people.Owner).get("/days").want(http.StatusOK).says("Nothing is to be made")
+	booked, waiting := s.accepted(true), s.accepted(false)
+	s.visit().get("/days").want(http.StatusSeeOther)
+	for _, role := range people.Roles() {
+		v := s.as(role)
+		page := v.get("/days").want(http.StatusOK)
+		page.says("its deposit is awaited", "Day by day", "hands", "Ferry buckler")
+		page.lacks("EUR", "style=", "<script>")
+		if n := strings.Count(page.body, `class="awaited"`); n != 2 {
+			t.Errorf("%d rows are lighter, want the drawn and the listed one", n)
+		}
+		for _, o := range []sales.Order{booked, waiting} {
+			page = v.get("/orders/" + o.ID).want(http.StatusOK)
+			page.says("Day by day", "What decides this day", "Waits until")
+			if got := strings.Contains(page.body, "Plan anew"); got != (role == people.Owner && o.ID == booked.ID) {
+				t.Errorf("%s, %s: offered to plan anew is %t", role, o.Number, got)
+			}
+		}
+	}
+	owner := s.as(people.Owner)
+	owner.get("/orders/" + booked.ID).want(http.StatusOK)
+	if to := owner.post("/orders/"+booked.ID+"/replan", nil).to(); to != "/orders/"+booked.ID+"#days" {
+		t.Errorf("to %s", to)
+	}
+	days, err := s.sales.Days(t.Context())
+	s.must(err)
+	if days[0].Plan.Again != 1 {
+		t.Errorf("planned anew %d times, want 1", days[0].Plan.Again)
+	}
+	owner.post("/orders/"+waiting.ID+"/replan", nil).want(http.StatusConflict).says("no place on the bench")
+	owner.post("/orders/7/replan", nil).want(http.StatusNotFound)
+	helper := s.as(people.Helper)
+	helper.get("/days")
+	helper.post("/orders/"+booked.ID+"/replan", url.Values{}).want(http.StatusForbidden)
+}
+
+// A date that cannot be met is said while the quote is written, with what would do, and is never sent.
+func TestARushThatCannotWork(t *testing.T) {
+	s := stocked(t)
+	designs, err := s.sales.Designs(t.Context())
+	s.must(err)
+	customers, err := s.sales.Customers(t.Context(), sales.Found{})
+	s.must(err)
+	var form orderform.Form
+	for _, d := range designs {
+		if strings.Contains(d.Name, "eron") {
+			form = d.Form
+		}
+	}
+	set := func(by time.Time) sales.Quote {
+		form.Delivery.By = orderform.T(by.Format(time.DateOnly))
+		q, err := s.sales.NewQuote(t.Context(), customers[0].ID, "Heron", form)
+		s.must(err)
+		return q
+	}
+	owner := s.as(people.Owner)
+	rushed := set(time.Now().AddDate(0, 0, 1))
+	page := owner.get("/quotes/" + rushed.ID).want(http.StatusOK)
+	page.says("coats of latex", "is in one day", "without latex", "A quote with this date is not sent", "As the bench is booked, begun today")
+	page.lacks("was asked for.")
+	e, err := s.sales.Estimate(t.Context(), form)
+	s.must(err)
+	fields := page.fields()
+	fields["do"] = "issue"
+	sent := url.Values{}
+	for name, v := range fields {
+		sent.Set(name, v)
+	}
+	sent.Set("digest", e.Digest)
+	refused := owner.post("/quotes/"+rushed.ID, sent).want(http.StatusUnprocessableEntity)
+	refused.says("cannot be met even on an empty bench", "coats of latex")
+	if q, err := s.sales.Quote(t.Context(), rushed.ID); err != nil || q.State != sales.Draft {
+		t.Errorf("%s %v", q.State, err)
+	}
+	later := set(time.Now().AddDate(0, 0, 60))
+	page = owner.get("/quotes/" + later.ID).want(http.StatusOK)
+	page.lacks("is not sent")
+}
