@@ -52,6 +52,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	group := app.Group(Path, enter)
 	f := &face{humafiber.NewWithGroup(app, group, config()), services, group, g}
 	f.estimates()
+	f.labour()
 	f.customers()
 	f.designs()
 	f.quotes()

@@ -15,7 +15,7 @@ import (
 )
 
 // read takes a body apart into the entries of T by their JSON names: a string, a bool, an int, a *int, a
-// *orderform.Form each, or a list of groups of such. Left out and null are the same. It is strict and names all
+// *orderform.Form, a list of texts each, or a group of such or a list of groups. Left out and null are the same. It is strict and names all
 // problems at once, in a list by its place: packs.0.offer.
 func read[T any](data []byte) (T, error) {
 	var out T
@@ -83,11 +83,16 @@ func take(l *fault.List, name string, raw json.RawMessage, v reflect.Value) erro
 		refused = "This takes true or false."
 	case *int, **int:
 		refused = "This takes a whole number."
+	case *[]string:
+		refused = "This takes a list of texts."
 	case **orderform.Form:
 		form, err := orderform.Parse(raw)
 		*into = &form
 		return l.Take(name, err)
 	default:
+		if v.Kind() == reflect.Struct {
+			return group(l, name+".", raw, v)
+		}
 		return list(l, name, raw, v)
 	}
 	if json.Unmarshal(raw, v.Addr().Interface()) != nil {

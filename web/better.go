@@ -111,6 +111,13 @@ func (p *Pages) search(ctx context.Context, f orderform.Form, figures pricing.Sn
 	}
 	b := drawn(f, better, figures, live)
 	b.Unsaved = true
+	if b.Odds, err = p.sales.Odds(ctx); err != nil {
+		p.log.Error("the logged jobs could not be counted", "cause", err)
+	}
+	if err := p.days(ctx, &b); err != nil {
+		p.log.Error("the days of a better plan could not be looked up", "cause", err)
+		return told{}
+	}
 	var html bytes.Buffer
 	if err := p.templates["quote"].ExecuteTemplate(&html, "live", b); err != nil {
 		p.log.Error("a better plan could not be shown", "cause", err)

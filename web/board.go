@@ -27,9 +27,12 @@ type board struct {
 	Made     []string
 	Wrong    int // entries with a problem
 	Live     string
-	Open     string // section to leave open: there was asked for more room
-	Unsaved  bool   // what is shown was typed and is not kept
-	Garbled  bool   // what was posted is no spec at all: nothing of it may be kept
+	Open     string    // section to leave open: there was asked for more room
+	Unsaved  bool      // what is shown was typed and is not kept
+	Days     sales.Fit // as the bench is booked now
+	Garbled  bool      // what was posted is no spec at all: nothing of it may be kept
+	Odds     bool      // enough jobs were logged to speak of chances
+	Breaks   []priceBreak
 }
 
 // Fits tells whether the size rule, if one was stated, is kept.
@@ -58,7 +61,12 @@ func (p *Pages) board(ctx context.Context, f orderform.Form, live string) (board
 		}
 		return board{Form: newForm(f, problems, offered(w.Figures)), Wrong: len(problems), Live: live}, nil
 	}
-	return drawn(f, e, w.Figures, live), nil
+	b := drawn(f, e, w.Figures, live)
+	if err := p.days(ctx, &b); err != nil {
+		return board{}, err
+	}
+	b.Odds, err = p.sales.Odds(ctx)
+	return b, err
 }
 
 // drawn is the board of an estimate.
@@ -111,6 +119,9 @@ func (p *Pages) posted(ctx context.Context, v url.Values, live string) (orderfor
 	}
 	b.Unsaved = true
 	_, b.Open, _ = strings.Cut(v.Get("do"), recompute+" ")
+	if err == nil && b.Open == "breaks" && b.Estimate != nil {
+		b.Breaks, err = p.breaks(ctx, f)
+	}
 	return f, b, err
 }
 

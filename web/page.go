@@ -38,6 +38,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"iso":     iso,
 		"in":      away,
 		"pair":    func(p page, of []logged) listed { return listed{p, of} },
+		"slug":    func(key string) string { return strings.ReplaceAll(key, " ", "-") },
 		"eve":     func(t time.Time) time.Time { return t.Add(-time.Nanosecond) },
 		"ordinal": func(what string, i int) string { return fmt.Sprint(what, " ", i+1) },
 		"field": func(problems map[string]string, blamed, name, label, value string) entry {

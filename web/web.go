@@ -115,6 +115,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Get("/workshop", p.workshop)
 	r.Post("/workshop", p.editWorkshop)
 
+	p.registerLabour(r)
 	p.registerCutting(r)
 	p.registerCatalogue(r)
 	p.registerShelf(r)

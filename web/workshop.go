@@ -8,6 +8,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 	"github.com/shopspring/decimal"
 
+	"foamwright/api/problem"
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 	"foamwright/pricing"
@@ -50,6 +51,8 @@ type workshopPage struct {
 	Kept                     bool
 
 	DepositDays, ScrapDays, Costing, OrderCost, HoldingShare string
+
+	Edit string // count of the settings, as the form was shown with
 }
 
 func (p *Pages) workshop(c *fiber.Ctx) error {
@@ -68,7 +71,7 @@ func pageOf(w workshop.Workshop) workshopPage {
 		Head: w.Head, Address: strings.Join(w.Head.Address, "\n"), Terms: strings.Join(w.Terms, "\n\n"),
 		ValidDays: strconv.Itoa(r.ValidDays), LeadDays: strconv.Itoa(r.LeadDays), Registered: w.Figures.Tax.Registered,
 		DepositDays: strconv.Itoa(w.DepositDays), ScrapDays: strconv.Itoa(w.ScrapDays), Costing: string(w.Costing),
-		OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(),
+		OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), Edit: strconv.Itoa(w.Edit),
 		Figures: figures(), Currency: string(r.Currency), Problems: map[string]string{},
 	}
 	if rates := w.Figures.Tax.Rates; len(rates) > 0 {
@@ -92,24 +95,25 @@ func (p *Pages) editWorkshop(c *fiber.Ctx) error {
 		return err
 	}
 	v := values(c)
-	r := settings{v: v, page: pageOf(w)}
+	r, answer := settings{v: v, page: pageOf(w)}, fiber.StatusUnprocessableEntity
 	r.read(&w)
 	if r.problems.Empty() {
 		err := p.sales.SetWorkshop(c.UserContext(), w, by(c))
 		if err == nil {
 			return c.Redirect("/workshop?kept=1", fiber.StatusSeeOther)
 		}
-		if fault.KindOf(err) != fault.Invalid {
+		if kind := fault.KindOf(err); kind != fault.Invalid && kind != fault.Conflict {
 			return err
 		}
-		_ = r.problems.Take("", err) // Invalid is always a fault
+		answer = problem.Status(err)
+		_ = r.problems.Take("", err) // it is always a fault
 	}
 	byField, err := problemsOf(r.problems.Err())
 	if err != nil {
 		return err
 	}
 	r.page.show(byField)
-	return p.render(c, fiber.StatusUnprocessableEntity, "workshop", "Workshop", "workshop", r.page)
+	return p.render(c, answer, "workshop", "Workshop", "workshop", r.page)
 }
 
 // settings reads the posted settings into a workshop, keeping what was typed for the page.
@@ -120,6 +124,10 @@ type settings struct {
 }
 
 func (r *settings) read(w *workshop.Workshop) {
+	if r.v.Has("edit") {
+		t := typing{v: r.v}
+		r.page.Edit, w.Edit = r.v.Get("edit"), t.count("edit")
+	}
 	text := func(name string, most int) string {
 		s := strings.TrimSpace(r.v.Get(name))
 		if len([]rune(s)) > most {

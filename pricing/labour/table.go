@@ -21,6 +21,7 @@ const mostSteps = 200
 type Known struct {
 	Groups                            []string
 	Drivers, Factors, People, Repeats []takeoff.Driver
+	Waits                             []takeoff.Driver
 	Places, Cautions                  []string
 }
 
@@ -29,6 +30,7 @@ func KnownOf(table []Step) (k Known) {
 	for _, s := range table {
 		k.Groups, k.Places = once(k.Groups, s.Group), once(k.Places, s.Resource)
 		k.Drivers, k.People, k.Repeats = once(k.Drivers, s.Driver), once(k.People, s.People), once(k.Repeats, s.Repeats)
+		k.Waits = once(k.Waits, s.WaitOf)
 		k.Factors, k.Cautions = once(k.Factors, s.Factors...), once(k.Cautions, s.Cautions...)
 	}
 	return k
@@ -124,6 +126,7 @@ func (s Step) check(l *fault.List, known Known, grades []string, above map[strin
 	among(l, s.Code+".resource", s.Resource, append([]string{""}, known.Places...))
 	among(l, s.Code+".people", s.People, append([]takeoff.Driver{""}, known.People...))
 	among(l, s.Code+".repeats", s.Repeats, append([]takeoff.Driver{""}, known.Repeats...))
+	among(l, s.Code+".wait_of", s.WaitOf, append([]takeoff.Driver{""}, known.Waits...))
 	among(l, s.Code+".grade", s.Grade, append([]string{""}, grades...))
 	for _, f := range s.Factors {
 		among(l, s.Code+".factors", f, known.Factors)

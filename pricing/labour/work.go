@@ -108,29 +108,47 @@ func (s Step) times(items int) int {
 	return items
 }
 
-// mean is the average share of the first piece's time over a number of pieces: the unit model n^(log2 curve),
-// held at the floor. A curve that is no ratio between 0 and 1 teaches nothing.
+// mean is the average share of the first piece's time over a number of pieces: the unit model n^(log2 curve), in which
+// the curve is the time of the 2nd, 4th, 8th piece by that of the 1st, 2nd, 4th (not their averages), held at the floor.
+// A curve that is no ratio between 0 and 1 teaches nothing.
 func (l Learning) mean(items int) decimal.Decimal {
 	one := decimal.NewFromInt(1)
-	if items <= 1 || !l.Curve.IsPositive() || l.Curve.GreaterThanOrEqual(one) {
+	slope, ok := l.slope()
+	if items <= 1 || !ok {
 		return one
 	}
-	const places = 12 // far finer than any logged time
-	lnCurve, err := l.Curve.Ln(places)
-	if err != nil {
-		return one
-	}
-	ln2, err := decimal.NewFromInt(2).Ln(places)
-	if err != nil {
-		return one
-	}
-	slope, sum := lnCurve.DivRound(ln2, places), one
-	for n := int64(2); n <= int64(items); n++ {
-		share, err := decimal.NewFromInt(n).PowWithPrecision(slope, places)
-		if err != nil {
+	sum := decimal.Zero
+	for n := 1; n <= items; n++ {
+		share, ok := l.unit(n, slope)
+		if !ok {
 			return one
 		}
-		sum = sum.Add(decimal.Max(l.Floor, share))
+		sum = sum.Add(share)
 	}
 	return sum.DivRound(decimal.NewFromInt(int64(items)), 4)
+}
+
+// curvePlaces are far finer than any logged time.
+const curvePlaces = 12
+
+// slope is log2 of the curve; false where it teaches nothing.
+func (l Learning) slope() (decimal.Decimal, bool) {
+	if !l.Curve.IsPositive() || l.Curve.GreaterThanOrEqual(decimal.NewFromInt(1)) {
+		return decimal.Zero, false
+	}
+	lnCurve, err := l.Curve.Ln(curvePlaces)
+	if err != nil {
+		return decimal.Zero, false
+	}
+	ln2, err := decimal.NewFromInt(2).Ln(curvePlaces)
+	return lnCurve.DivRound(ln2, curvePlaces), err == nil
+}
+
+// unit is the time of the nth piece as a share of the first one's.
+func (l Learning) unit(n int, slope decimal.Decimal) (decimal.Decimal, bool) {
+	if n == 1 {
+		return decimal.NewFromInt(1), true
+	}
+	share, err := decimal.NewFromInt(int64(n)).PowWithPrecision(slope, curvePlaces)
+	return decimal.Max(l.Floor, share), err == nil
 }

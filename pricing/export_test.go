@@ -1,0 +1,4 @@
+package pricing
+
+// Normal is normal.
+var Normal = normal
