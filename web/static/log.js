@@ -253,7 +253,10 @@ for (const button of document.querySelectorAll("[data-add]")) {
 }
 
 addEventListener("online", begin);
-addEventListener("storage", draw);
+addEventListener("storage", async (event) => {
+  if (event.key?.startsWith(key) && event.newValue === null) await renew(); // another tab sent it
+  draw();
+});
 document.addEventListener("visibilitychange", () => { if (!document.hidden) begin(); });
 setInterval(draw, 20_000);
 draw();
