@@ -81,7 +81,7 @@ func TestCatalogueByHand(t *testing.T) {
 		t.Error(got)
 	}
 	v.post("/stock/items/latex", url.Values{"edit": {"1"}, "name": {"Latex"}, "use": {"latex"}, "density_kg_l": {"0,95"}, "spread": {"0.13"}, "flags": {"latex", "oil"}, "warmest": {"25"}}).to()
-	if i := v.line("latex").Item; len(i.Liquid.Flags) != 2 || i.Liquid.Density.String() != "0.95" || i.Climate.Coldest != nil || *i.Climate.Warmest != 25 || i.Place != 13 || i.SealedDays != 0 {
+	if i := v.line("latex").Item; len(i.Liquid.Flags) != 2 || i.Liquid.Density.String() != "0.95" || i.Climate.Coldest != nil || *i.Climate.Warmest != 25 || i.Place != 16 || i.SealedDays != 0 {
 		t.Errorf("%+v %+v", i, i.Liquid)
 	}
 

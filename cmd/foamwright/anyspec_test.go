@@ -75,7 +75,9 @@ func (w writer) outline() entries {
 func (w writer) core() entries {
 	c := entries{"foam": w.one(w.catalogue.FoamCodes()...), "layers": w.number(1, 4), "templates": w.one("same", "per layer"), "set": w.one("cold", "heat"),
 		"joint": w.one("interlock", "butt"), "prep": w.one("keyed", "flat", "smooth"), "joint_glue": w.one("", "contact")}
-	switch w.number(0, 4) {
+	switch w.number(0, 5) {
+	case 3:
+		c["former"] = "Standard 500"
 	case 0, 1:
 		c["former_radius"] = w.mm(400, 900)
 	case 2:
@@ -94,7 +96,8 @@ func (w writer) face(s entries) {
 		return p
 	})
 	s["gems"] = w.rows(func() entries {
-		g := entries{"width": w.mm(20, 90), "height": w.mm(20, 90), "layers": w.number(1, 4), "count": w.number(1, 4), "foam": w.thin(), "colour": w.colour(), "faceted": w.maybe()}
+		g := entries{"width": w.mm(20, 90), "height": w.mm(20, 90), "layers": w.number(1, 4), "count": w.number(1, 4), "foam": w.thin(), "colour": w.colour(), "faceted": w.maybe(),
+			"turn": w.number(-180, 180), "prep": w.one("keyed", "flat", "smooth")}
 		if w.maybe() {
 			g["at"] = []entries{w.place()}
 		}
@@ -105,6 +108,9 @@ func (w writer) face(s entries) {
 		if w.maybe() {
 			g["d"] = "M-100 100C-50 200 50 0 100 100"
 			delete(g, "length")
+			if w.maybe() {
+				g["at"] = w.place()
+			}
 		}
 		return g
 	})
@@ -112,10 +118,10 @@ func (w writer) face(s entries) {
 		return entries{"colour": w.colour(), "where": w.one("face", "face", "edge", "back"), "coats": w.number(1, 4)}
 	})
 	if w.maybe() {
-		s["rim"] = entries{"foam": w.thin(), "width": w.mm(20, 50), "colour": w.colour()}
+		s["rim"] = entries{"foam": w.thin(), "width": w.mm(20, 50), "colour": w.colour(), "prep": w.one("keyed", "flat", "smooth")}
 	}
 	if w.maybe() {
-		s["edge"] = entries{"foam": w.thin(), "corners": w.one("met", "wrapped")}
+		s["edge"] = entries{"foam": w.thin(), "corners": w.one("met", "wrapped"), "prep": w.one("keyed", "flat", "smooth")}
 	}
 }
 
@@ -124,9 +130,10 @@ func (w writer) spec() []byte {
 	s := entries{
 		"kind": w.one("shield", "shield", "shield", "prop", "repair"), "name": "Any shield", "quantity": w.number(1, 7), "rule": w.one("", "marsh-medium", "fen-round"),
 		"first_time": w.maybe(), "complexity": w.number(0, 5), "studs": w.number(0, 12), "clear_coats": w.number(0, 3), "weathering": w.number(0, 3),
-		"filler": w.one("", "filler"), "caveat": w.one("", "What lies under the coat is seen only then."),
+		"filler": w.one("", "filler", "filler-hot-melt", "filler-clay"), "caveat": w.one("", "What lies under the coat is seen only then."),
 		"grip": entries{"kind": w.one("none", "bar", "straps", "strap and bar", "rope"), "block_layers": w.number(0, 5), "strap": w.number(0, 3), "thumb_guard": w.maybe(),
-			"hand": w.one("right", "left", "either"), "block_length": w.mm(80, 160), "block_width": w.mm(40, 80), "cover_layers": w.number(0, 2), "adjustable": w.maybe()},
+			"hand": w.one("right", "left", "either"), "block_length": w.mm(80, 160), "block_width": w.mm(40, 80), "cover_layers": w.number(0, 2), "adjustable": w.maybe(),
+			"taper": w.mm(0, 5), "bar": w.one("", "bar-tube")},
 		"coat":     entries{"system": w.one("none", "latex", "primer"), "coats": w.number(1, 6)},
 		"delivery": entries{"by": w.one("", "2026-03-16", "2026-09-01"), "ship": w.maybe()},
 		"parts": w.rows(func() entries {

@@ -116,7 +116,7 @@ func faceAddsUp(t *rapid.T, e pricing.Estimate) {
 	inside := s.Flat
 	rim := 0.0
 	if s.Rim != nil {
-		inside, rim = s.Rim.Inside, s.Rim.Area
+		inside, rim = s.Rim.Inside, s.Rim.Region.Area() // as drawn: where it lies further out it is longer
 	}
 	for _, p := range append(s.Pieces[:len(s.Pieces):len(s.Pieces)], s.Gems...) {
 		if p.Colour == "" {
