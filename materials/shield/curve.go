@@ -60,11 +60,18 @@ func bend(width, former float64, layers []float64, perLayer bool, calibration fl
 	}
 	// Bending theory: the inner stress that stays when glued layers are let go opens the curve by Σt³/T³;
 	// the calibration makes up for foam that creeps. Common practice, no source.
-	c.Release = math.Min(calibration*cubes/math.Pow(c.Thickness, 3), 0.6)
-	mid := former + c.Thickness/2
-	c.Bent = bow(mid, c.Angle, c.Thickness)
-	c.Released = bow(mid/(1-c.Release), c.Angle*(1-c.Release), c.Thickness)
+	c.Release = math.Min(calibration*cubes/math.Pow(c.Thickness, 3), mostRelease)
+	c.Bent = bow(former+c.Thickness/2, c.Angle, c.Thickness)
+	c.Released = c.released(c.Release)
 	return c, nil
+}
+
+// mostRelease is the largest share of the curvature that a release loses.
+const mostRelease = 0.6
+
+// released is the bow when a share of the curvature is lost.
+func (c Curve) released(share float64) Bow {
+	return bow(c.Bent.Radius/(1-share), c.Angle*(1-share), c.Thickness)
 }
 
 func bow(mid, angle, thickness float64) Bow {
