@@ -33,7 +33,9 @@ func (f form) Summary(section string) string {
 	case "core":
 		add(or(v("core.layers"), "2"), " × ", f.foam("core.foam"))
 		add("over ", v("core.former_radius"))
-		if v("core.former_radius") == "" {
+		add("over ", v("core.former"))
+		add(v("core.depth"), " deep")
+		if v("core.former_radius")+v("core.former")+v("core.depth") == "" {
 			add("flat")
 		}
 	case "rim":

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 
 	"foamwright/materials/geom"
@@ -62,7 +63,7 @@ func (e *apart) gripFloor() {
 		call(at, "grip block", counted(n, foamName))
 	}
 	if g.Bars > 0 {
-		call(row(Handle, barThick, wood, h.rectangle(x, 0, barThick, hand+1.1*h.high, barThick/2)), "bar", counted(g.Bars, "wood or tube"))
+		call(row(Handle, barThick, wood, h.rectangle(x, 0, barThick, hand+1.1*h.high, barThick/2)), "bar", counted(g.Bars, cmp.Or(g.Bar, "wood or tube")))
 	}
 	if len(straps) > 0 {
 		var all []geom.Region

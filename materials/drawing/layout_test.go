@@ -45,7 +45,7 @@ func anyShield(t *rapid.T) shield.Shield {
 	if rapid.Bool().Draw(t, "covered") {
 		spec.Back.Cover = &shield.Strip{Foam: "sheet-3", Width: size("cover", 5, 60)}
 	}
-	spec.Grip = shield.Grip{Kind: rapid.SampledFrom([]string{"none", "bar", "straps", "strap and bar", "rope"}).Draw(t, "grip"), BlockLayers: 2, ThumbGuard: true, Hand: "left"}
+	spec.Grip = shield.Grip{Kind: rapid.SampledFrom([]string{"none", "bar", "straps", "strap and bar", "rope"}).Draw(t, "grip"), BlockLayers: 2, Taper: rapid.SampledFrom([]measure.Length{0, 6 * mm}).Draw(t, "taper"), ThumbGuard: true, Hand: "left"}
 	s, err := shield.Make(spec, catalogue(), shield.UsualBench())
 	if err != nil {
 		t.Skip(err) // not every mixture can be made

@@ -50,6 +50,7 @@ type Hold struct {
 	Channels       int
 	Straps         int
 	Bars, Ropes    int
+	Bar            string // name of the bar, where one was chosen
 	ThumbGuards    int
 	Adjustable     int     // straps that fit whoever it is for
 	Tapered        int     // layers that are cut and shaped smaller than the one below
@@ -84,6 +85,9 @@ func (m *making) hold() {
 	}
 	if h.Stacks == 0 && g.BlockLayers > 0 {
 		h.Blocks = 1
+	}
+	if bar, ok := m.catalogue.GoodOf(g.Bar); ok && h.Bars > 0 {
+		h.Bar = bar.Name
 	}
 	if g.Adjustable {
 		h.Straps, h.Adjustable = h.Straps+1, 1

@@ -190,7 +190,7 @@ func (s *shelf) goods() {
 	s.good("webbing-40", "Webbing 40 mm", materials.UseStrap, measure.RunMetre, "0.045", "0.64")
 	s.another(chandlery, "28.00", "50")
 	s.good("bar", "Grip bar, wood 28 mm", materials.UseBar, measure.Each, "0.09", "0.60")
-	s.good("bar-tube", "Grip bar, plastic tube 25 mm", materials.UseBar, measure.Each, "0.05", "0.40")
+	s.good("bar-tube", "Plastic tube 25 mm", materials.UseBar, measure.Each, "0.05", "0.40")
 	s.good("rope-10", "Rope 10 mm", materials.UseRope, measure.RunMetre, "0.06", "1.10")
 	s.good("rivet", "Rivet, soft head", materials.UseRivet, measure.Each, "0.002", "0.12")
 	s.another(chandlery, "9.80", "100")
