@@ -33,6 +33,8 @@ func peopleRefusals(constraint string) refusal {
 	switch constraint {
 	case "person_login_once":
 		return refusal{"login", "Somebody has this login already; choose another."}
+	case "calendar_link_name_once":
+		return refusal{"name", "You have a calendar link of this name already; choose another."}
 	case "api_token_name_once":
 		return refusal{"name", "You have a token of this name already; choose another."}
 	}

@@ -76,15 +76,55 @@ func (s peopleStore) UseLink(ctx context.Context, d people.Digest, now time.Time
 	return session.Person, err
 }
 
+// secrets is a table of tokens: those of the API and links to the calendar are kept alike.
+type secrets string
+
+const (
+	apiTokens     secrets = "api_token"
+	calendarLinks secrets = "calendar_link"
+)
+
 func (s peopleStore) AddToken(ctx context.Context, t people.Token, d people.Digest) (people.Token, error) {
+	return s.addSecret(ctx, apiTokens, t, d)
+}
+
+func (s peopleStore) Tokens(ctx context.Context, personID int64) ([]people.Token, error) {
+	return s.secrets(ctx, apiTokens, personID)
+}
+
+func (s peopleStore) UseToken(ctx context.Context, d people.Digest, now time.Time) (people.Person, error) {
+	return s.useSecret(ctx, apiTokens, d, now)
+}
+
+func (s peopleStore) EndToken(ctx context.Context, personID, id int64) error {
+	return s.endSecret(ctx, apiTokens, personID, id)
+}
+
+func (s peopleStore) AddCalendarLink(ctx context.Context, t people.Token, d people.Digest) (people.Token, error) {
+	return s.addSecret(ctx, calendarLinks, t, d)
+}
+
+func (s peopleStore) CalendarLinks(ctx context.Context, personID int64) ([]people.Token, error) {
+	return s.secrets(ctx, calendarLinks, personID)
+}
+
+func (s peopleStore) UseCalendarLink(ctx context.Context, d people.Digest, now time.Time) (people.Person, error) {
+	return s.useSecret(ctx, calendarLinks, d, now)
+}
+
+func (s peopleStore) EndCalendarLink(ctx context.Context, personID, id int64) error {
+	return s.endSecret(ctx, calendarLinks, personID, id)
+}
+
+func (s peopleStore) addSecret(ctx context.Context, table secrets, t people.Token, d people.Digest) (people.Token, error) {
 	err := s.pool.QueryRow(ctx, `WITH p AS (SELECT id FROM person WHERE id = $1 AND disabled IS NULL FOR SHARE)
-		INSERT INTO api_token (person_id, name, digest, created) SELECT id, $2, $3, $4 FROM p RETURNING id`,
+		INSERT INTO `+string(table)+` (person_id, name, digest, created) SELECT id, $2, $3, $4 FROM p RETURNING id`,
 		t.PersonID, t.Name, d[:], t.Created).Scan(&t.ID)
 	return t, translate(err, peopleRefusals)
 }
 
-func (s peopleStore) Tokens(ctx context.Context, personID int64) ([]people.Token, error) {
-	rows, err := s.pool.Query(ctx, "SELECT id, person_id, name, created, used FROM api_token WHERE person_id = $1 ORDER BY id DESC", personID)
+func (s peopleStore) secrets(ctx context.Context, table secrets, personID int64) ([]people.Token, error) {
+	rows, err := s.pool.Query(ctx, "SELECT id, person_id, name, created, used FROM "+string(table)+" WHERE person_id = $1 ORDER BY id DESC", personID)
 	if err != nil {
 		return nil, translate(err)
 	}
@@ -96,20 +136,20 @@ func (s peopleStore) Tokens(ctx context.Context, personID int64) ([]people.Token
 	return all, translate(err)
 }
 
-func (s peopleStore) UseToken(ctx context.Context, d people.Digest, now time.Time) (people.Person, error) {
+func (s peopleStore) useSecret(ctx context.Context, table secrets, d people.Digest, now time.Time) (people.Person, error) {
 	var p people.Person
 	var due bool
-	err := scanPerson(s.pool.QueryRow(ctx, "SELECT "+personColumns+`, coalesce(used <= $2, true)
-		FROM api_token JOIN person p ON p.id = person_id WHERE digest = $1 AND p.disabled IS NULL`, d[:], now.Add(-time.Minute)), &p, &due)
+	err := scanPerson(s.pool.QueryRow(ctx, "SELECT "+personColumns+", coalesce(used <= $2, true) FROM "+string(table)+` t
+		JOIN person p ON p.id = t.person_id WHERE t.digest = $1 AND p.disabled IS NULL`, d[:], now.Add(-time.Minute)), &p, &due)
 	if err != nil || !due {
 		return p, translate(err)
 	}
-	_, err = s.pool.Exec(ctx, "UPDATE api_token SET used = $2 WHERE digest = $1", d[:], now)
+	_, err = s.pool.Exec(ctx, "UPDATE "+string(table)+" SET used = $2 WHERE digest = $1", d[:], now)
 	return p, translate(err)
 }
 
-func (s peopleStore) EndToken(ctx context.Context, personID, id int64) error {
-	return peopleChanged(s.pool.Exec(ctx, "DELETE FROM api_token WHERE person_id = $1 AND id = $2", personID, id))
+func (s peopleStore) endSecret(ctx context.Context, table secrets, personID, id int64) error {
+	return peopleChanged(s.pool.Exec(ctx, "DELETE FROM "+string(table)+" WHERE person_id = $1 AND id = $2", personID, id))
 }
 
 func (s peopleStore) CountAttempt(ctx context.Context, key people.Digest, limit int, window time.Duration, now time.Time) (time.Duration, error) {

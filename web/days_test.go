@@ -2,10 +2,14 @@ package web_test
 
 import (
 	"net/http"
+	"net/http/httptest"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/emersion/go-ical"
 
 	"foamwright/materials/orderform"
 	"foamwright/pricing/people"
@@ -133,4 +137,53 @@ func TestARushThatCannotWork(t *testing.T) {
 	later := set(time.Now().AddDate(0, 0, 60))
 	page = owner.get("/quotes/" + later.ID).want(http.StatusOK)
 	page.lacks("is not sent")
+}
+
+// A link to the calendar opens it without signing in, tells a helper no customers, and ends.
+func TestCalendarLinks(t *testing.T) {
+	s := stocked(t)
+	s.accepted(true)
+	links := map[people.Role]string{}
+	for _, role := range people.Roles() {
+		v := s.as(role)
+		v.get("/account").says("not used", "The bench in your calendar")
+		page := v.post("/account/calendar", url.Values{"name": {"Phone <b>"}}).want(http.StatusOK)
+		links[role] = regexp.MustCompile(`/calendar/[\w-]{43}\.ics`).FindString(page.body)
+		page.lacks("<b>&lt;", "Phone <b>")
+		v.post("/account/calendar", url.Values{"name": {"Phone <b>"}}).want(http.StatusConflict).says("name already")
+		v.post("/account/calendar", url.Values{"name": {" "}}).want(http.StatusUnprocessableEntity)
+		if v.get("/account"); strings.Contains(v.get("/account").body, "/calendar/"+links[role]) {
+			t.Error("the link is shown again")
+		}
+	}
+	program := s.visit()
+	for role, link := range links {
+		a := program.get(link).want(http.StatusOK)
+		c, err := ical.NewDecoder(strings.NewReader(a.body)).Decode()
+		s.must(err)
+		events := c.Events()
+		if len(events) < 3 || a.Header.Get("Content-Type") != "text/calendar; charset=utf-8" || !strings.HasPrefix(a.Header.Get("Cache-Control"), "private") {
+			t.Errorf("%d events, %v", len(events), a.Header)
+		}
+		if told := strings.Contains(a.body, "Mara"); told != (role == people.Owner) {
+			t.Errorf("%s: the customer is told: %t", role, told)
+		}
+		a.lacks("EUR")
+		r := httptest.NewRequest(http.MethodGet, link, nil)
+		r.Header.Set("If-None-Match", a.Header.Get("ETag"))
+		program.send(r).want(http.StatusNotModified)
+	}
+	for _, bad := range []string{"/calendar/x", "/calendar/" + strings.Repeat("A", 43), "/calendar/" + strings.Repeat("z", 2000), "/calendar/%00%ff", links[people.Owner] + "x", "/calendar/'%20OR%201=1--"} {
+		program.get(bad).want(http.StatusNotFound)
+	}
+	program.get("/account").want(http.StatusSeeOther)
+
+	helper := s.as(people.Helper)
+	end := regexp.MustCompile(`/account/calendar/\d+/end`).FindString(s.as(people.Owner).get("/account").body)
+	helper.post(end, nil).want(http.StatusSeeOther) // the owner's: nothing is ended
+	program.get(links[people.Owner]).want(http.StatusOK)
+	own := regexp.MustCompile(`/account/calendar/\d+/end`).FindString(helper.get("/account").body)
+	helper.post(own, nil).want(http.StatusSeeOther)
+	program.get(links[people.Helper]).want(http.StatusNotFound)
+	helper.post("/account/calendar/seven/end", nil).want(http.StatusSeeOther)
 }

@@ -19,6 +19,8 @@ type entryForm struct {
 	Ends                     time.Time
 	ByLink                   bool
 	Done                     bool
+	Links                    []people.Token // to the calendar
+	Secret                   string         // the link that was just made
 }
 
 func (p *Pages) signInPage(c *fiber.Ctx) error {
@@ -107,7 +109,8 @@ func (p *Pages) account(c *fiber.Ctx) error {
 	if !ok {
 		return fault.New(fault.Unauthenticated, "Sign in first.")
 	}
-	return p.render(c, fiber.StatusOK, "account", session.Name, "", entryForm{Login: session.Login, ByLink: session.ByLink, Done: c.Query("done") != ""})
+	f := entryForm{Login: session.Login, ByLink: session.ByLink, Done: c.Query("done") != ""}
+	return p.render(c, fiber.StatusOK, "account", session.Name, "", p.withLinks(c, session.ID, f))
 }
 
 func (p *Pages) changePassword(c *fiber.Ctx) error {
@@ -117,7 +120,7 @@ func (p *Pages) changePassword(c *fiber.Ctx) error {
 	}
 	err := p.people.ChangePassword(c.UserContext(), session, c.FormValue("old"), c.FormValue("new"), c.IP())
 	if err != nil {
-		return p.refused(c, err, "account", session.Name, entryForm{Login: session.Login, ByLink: session.ByLink})
+		return p.refused(c, err, "account", session.Name, p.withLinks(c, session.ID, entryForm{Login: session.Login, ByLink: session.ByLink}))
 	}
 	return c.Redirect("/account?done=1", fiber.StatusSeeOther)
 }

@@ -8,6 +8,7 @@ package web
 import (
 	"embed"
 	"log/slog"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -33,6 +34,7 @@ type Pages struct {
 	static    map[string]asset
 	setUpKey  string
 	searches  *searches
+	reachedAt string
 	log       *slog.Logger
 }
 
@@ -45,6 +47,9 @@ type Options struct {
 	Guard    *guard.Guard
 	Log      *slog.Logger
 	SetUpKey string // opens the page that makes the first owner; empty when there is one
+	// ReachedAt is the address people reach the program at, https://bench.example, for links that leave it; empty for
+	// the one that was asked for.
+	ReachedAt string
 }
 
 // New reads the embedded templates; an error is a fault of the build.
@@ -57,13 +62,13 @@ func New(o Options) (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Pages{o.Sales, o.List, o.Shelf, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), o.Log}, nil
+	return &Pages{o.Sales, o.List, o.Shelf, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log}, nil
 }
 
 // Doors are the paths that others than the owner may open.
 func Doors() []guard.Door {
 	return append(append(append(shelfDoors(), catalogueDoors()...), logDoors()...),
-		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"),
+		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"), guard.Open(calendarPath),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
 		guard.For("/quotes", people.Bookkeeper),
 	)
@@ -85,6 +90,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/set-up", p.setUp)
 	r.Get("/account", p.account)
 	r.Post("/account", p.changePassword)
+	p.registerCalendar(r)
 
 	r.Get("/quotes", p.quotes)
 	r.Get("/quotes/new", owner, p.newQuotePage)

@@ -45,9 +45,10 @@ var table = []struct {
 	{"pricing/schedule", rooms("pricing/labour"), "days from work"},
 	{"pricing", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "a price of a spec"},
 	{"pricing/workshop", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing", "pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "the maker's settings"},
-	{"pricing/sales", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf", "pricing/sales", "pricing/people")...), "from draft to issued document"},
-	{"pricing/pdf", rooms("pricing/sales", "materials/drawing", "materials/shield", "pricing/words", "pricing/money"), "prints documents; of the shield only its answer to the size rule"},
-	{"db", append(below("materials", "materials/drawing"), append(below("pricing", "pricing/pdf"), "db/migrations")...), "implements every store"},
+	{"pricing/sales", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf", "pricing/calendar", "pricing/sales", "pricing/people")...), "from draft to issued document"},
+	{"pricing/pdf", rooms("pricing/sales", "pricing/schedule", "materials/drawing", "materials/shield", "pricing/words", "pricing/money"), "prints documents; of the shield only its answer to the size rule"},
+	{"pricing/calendar", rooms("pricing/sales", "pricing/schedule"), "the plan of the bench for other programs' calendars"},
+	{"db", append(below("materials", "materials/drawing"), append(below("pricing", "pricing/pdf", "pricing/calendar"), "db/migrations")...), "implements every store"},
 	{"db/migrations", nil, "the tables"},
 	{"db/localpg", nil, "the private server"},
 	{"db/dbtest", rooms("db", "db/localpg", "db/migrations"), "a database per test"},
@@ -64,6 +65,7 @@ var only = map[string][]string{
 	"github.com/jackc/pgx":                 {"db", "db/dbtest", "db/localpg"},
 	"github.com/pressly/goose":             {"db"},
 	"github.com/johnfercher/maroto":        {"pricing/pdf"},
+	"github.com/arran4/golang-ical":        {"pricing/calendar"},
 	"github.com/phpdave11/gofpdf":          {"materials/drawing", "materials/pattern", "pricing/pdf"},
 	"github.com/gofiber/fiber":             {"api", "api/guard", "api/problem", "web", "cmd/foamwright"},
 	"github.com/danielgtaylor/huma":        {"api"},
@@ -79,7 +81,7 @@ func rooms(names ...string) []string { return names }
 func below(folder string, but ...string) []string {
 	all := map[string][]string{
 		"materials": rooms("materials", "materials/geom", "materials/artwork", "materials/shield", "materials/orderform", "materials/cutplan", "materials/takeoff", "materials/stock", "materials/drawing"),
-		"pricing":   rooms("pricing", "pricing/money", "pricing/people", "pricing/tax", "pricing/words", "pricing/labour", "pricing/schedule", "pricing/workshop", "pricing/sales", "pricing/pdf"),
+		"pricing":   rooms("pricing", "pricing/money", "pricing/people", "pricing/tax", "pricing/words", "pricing/labour", "pricing/schedule", "pricing/workshop", "pricing/sales", "pricing/pdf", "pricing/calendar"),
 	}
 	return slices.DeleteFunc(slices.Clone(all[folder]), func(name string) bool { return slices.Contains(but, name) })
 }

@@ -21,8 +21,8 @@ import (
 
 // settings are what serve, demo, migrate and user share.
 type settings struct {
-	databaseURL, data, address string
-	secure                     bool
+	databaseURL, data, address, reached string
+	secure                              bool
 }
 
 // add declares the settings a command takes.
@@ -31,6 +31,7 @@ func (s *settings) add(f *flag.FlagSet, serves bool) {
 	f.StringVar(&s.data, "data", localpg.DefaultDir(), "folder of the private PostgreSQL [FOAMWRIGHT_DATA]")
 	if serves {
 		f.StringVar(&s.address, "address", "127.0.0.1:8080", "where pages and API are served [FOAMWRIGHT_ADDRESS]")
+		f.StringVar(&s.reached, "reached-at", "", "address people reach this at, https://bench.example, for links on job sheets and to the calendar; without it the one asked for [FOAMWRIGHT_REACHED_AT]")
 		f.BoolVar(&s.secure, "secure", false, "browsers reach this over TLS: cookies are marked so [FOAMWRIGHT_SECURE]")
 	}
 }

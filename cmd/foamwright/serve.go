@@ -98,7 +98,7 @@ func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
 	options := guard.Defaults()
 	options.People, options.Secure = shop.people, s.secure
 	g := guard.New(options)
-	pages, err := web.New(web.Options{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, People: shop.people, Guard: g, Log: p.log, SetUpKey: key})
+	pages, err := web.New(web.Options{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, People: shop.people, Guard: g, Log: p.log, SetUpKey: key, ReachedAt: s.reached})
 	if err != nil {
 		return nil, err
 	}

@@ -55,7 +55,7 @@ type Session struct {
 	Digest      Digest    // names the session but cannot open it
 }
 
-// Token is an API token as listed: its secret is shown once, when it is made.
+// Token is an API token or a link to the calendar as listed: its secret is shown once, when it is made.
 type Token struct {
 	ID       int64
 	PersonID int64

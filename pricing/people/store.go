@@ -52,6 +52,12 @@ type Store interface {
 	UseToken(ctx context.Context, d Digest, now time.Time) (Person, error)
 	EndToken(ctx context.Context, personID, id int64) error
 
+	// Links to the calendar are kept as tokens are, apart from them: neither opens what the other does.
+	AddCalendarLink(ctx context.Context, t Token, d Digest) (Token, error)
+	CalendarLinks(ctx context.Context, personID int64) ([]Token, error)
+	UseCalendarLink(ctx context.Context, d Digest, now time.Time) (Person, error)
+	EndCalendarLink(ctx context.Context, personID, id int64) error
+
 	// CountAttempt counts one try under key and says how long to wait when there were more than limit
 	// since the window began; further tries do not lengthen the wait.
 	CountAttempt(ctx context.Context, key Digest, limit int, window time.Duration, now time.Time) (time.Duration, error)
