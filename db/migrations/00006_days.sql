@@ -81,6 +81,18 @@ CREATE TABLE lesson (
 );
 CREATE TRIGGER lesson_stays BEFORE UPDATE OR DELETE ON lesson FOR EACH ROW EXECUTE FUNCTION refuse_change();
 
+-- The same of figures of materials: how far a liquid spreads, how far glued layers spring back.
+CREATE TABLE material_lesson (
+    id bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY,
+    what text NOT NULL,
+    was numeric NOT NULL CHECK (was > 0 AND fits(was, 4)),
+    is_now numeric NOT NULL CHECK (is_now > 0 AND fits(is_now, 4)),
+    jobs integer NOT NULL CHECK (jobs > 0),
+    at timestamptz NOT NULL,
+    by_whom text NOT NULL
+);
+CREATE TRIGGER material_lesson_stays BEFORE UPDATE OR DELETE ON material_lesson FOR EACH ROW EXECUTE FUNCTION refuse_change();
+
 -- Secret links to the calendar: the token itself is nowhere. A link shows what its person may see, and ends with them.
 CREATE TABLE calendar_link (
     id bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY,

@@ -134,6 +134,7 @@ type Tx interface {
 	stock.Tx
 	CuttingTx
 	LearningTx
+	FinishedTx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)
