@@ -67,3 +67,21 @@ func TestBatchOfTwelve(t *testing.T) {
 		t.Errorf("the floor is %s", got)
 	}
 }
+
+// What serves all pieces is counted once for them, whatever their number: a drawing, a template, days at the bench; a
+// pot of colour once a batch of six.
+func TestOnceForTheOrder(t *testing.T) {
+	two := decimal.NewFromInt(2)
+	for driver, want := range map[takeoff.Driver]string{
+		takeoff.ComplexityPoint: "20", takeoff.TemplateM: "20", takeoff.WorkingDay: "20", takeoff.ColourCount: "40", takeoff.GemCount: "240",
+	} {
+		scope := labour.PerJob
+		if driver == takeoff.ColourCount {
+			scope = labour.PerBatch
+		}
+		step := labour.Step{Code: "x", Driver: driver, Scope: scope, Unit: spreadOf("10", "10", "10")}
+		if w := labour.Plan([]labour.Step{step}, takeoff.Drivers{driver: counted(two)}, 12, decimal.Zero, labour.Learning{}); !w.Minutes.Equal(d(want)) {
+			t.Errorf("%s for twelve: %s", driver, w.Lines[0].Formula)
+		}
+	}
+}

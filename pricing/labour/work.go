@@ -71,7 +71,12 @@ func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Li
 	formula := func(setup, unit decimal.Decimal) measure.Formula {
 		f := measure.Formula{Unit: measure.Minute}
 		f.Add(measure.F(setup, "set-up"), measure.N(s.times(items), "times"))
-		work := []measure.Factor{measure.F(units, string(s.Driver)), measure.F(unit, "min"), measure.N(items, "items"), measure.F(mean, "learning")}
+		work := []measure.Factor{measure.F(units, string(s.Driver)), measure.F(unit, "min")}
+		if ofOrder(s.Driver) {
+			work = append(work, measure.N(s.times(items), "times"))
+		} else {
+			work = append(work, measure.N(items, "items"), measure.F(mean, "learning"))
+		}
 		for _, name := range s.Factors {
 			if ratio := drivers.Value(name); !ratio.IsZero() {
 				work = append(work, measure.F(ratio, string(name)))
@@ -95,6 +100,16 @@ func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Li
 		Repeats: max(1, int(drivers.Value(s.Repeats).IntPart())),
 		People:  max(1, int(drivers.Value(s.People).IntPart())),
 	}, true
+}
+
+// ofOrder tells what is counted once whatever the number of pieces: a drawing, a template, a pot of colour serve all of
+// them, or those of a batch, as the step is set up; the days at the bench are those of the whole order.
+func ofOrder(d takeoff.Driver) bool {
+	switch d {
+	case takeoff.Job, takeoff.ComplexityPoint, takeoff.TemplateM, takeoff.Former, takeoff.FormerStands, takeoff.FirstTime, takeoff.ColourCount, takeoff.WorkingDay:
+		return true
+	}
+	return false
 }
 
 // times is how often the step is set up for a number of items.
