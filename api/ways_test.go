@@ -100,6 +100,7 @@ func TestEveryOperation(t *testing.T) {
 	s.as(people.Bookkeeper, "GET", "/quotes/"+q.ID, "").want(200, nil)
 
 	s.fromShelf(q)
+	s.labour()
 	s.catalogue()
 	s.answered["POST /orders/{id}/cancel"] = true // in a test of its own
 
