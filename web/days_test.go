@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os/exec"
 	"regexp"
 	"strings"
 	"testing"
@@ -186,4 +187,49 @@ func TestCalendarLinks(t *testing.T) {
 	helper.post(own, nil).want(http.StatusSeeOther)
 	program.get(links[people.Helper]).want(http.StatusNotFound)
 	helper.post("/account/calendar/seven/end", nil).want(http.StatusSeeOther)
+}
+
+// The job sheet is for whoever works: steps, waits, cautions and the way to the time log, and no money.
+func TestJobSheet(t *testing.T) {
+	s := stocked(t)
+	for _, paid := range []bool{true, false} {
+		o := s.accepted(paid)
+		path := "/orders/" + o.ID + "/sheet.pdf"
+		for role, want := range map[people.Role]int{people.Owner: http.StatusOK, people.Helper: http.StatusOK, people.Bookkeeper: http.StatusForbidden} {
+			a := s.as(role).get(path).want(want)
+			if want != http.StatusOK {
+				continue
+			}
+			if !strings.HasPrefix(a.body, "%PDF-") || a.Header.Get("Content-Type") != "application/pdf" || a.Header.Get("Cache-Control") != "no-store" {
+				t.Errorf("%v", a.Header)
+			}
+			text := printedText(t, a.body)
+			for _, want := range []string{"Ferry buckler", "Job sheet of order " + o.Number.String(), "Solvent vapour", "Local codes, product data sheets", "Check list", "Checked by", "/log/" + o.ID, "Latex, first coat, thinned", "then leave it 3 h", "the first thinned", "Contact adhesive"} {
+				if !strings.Contains(text, want) {
+					t.Errorf("%s, paid %t: nowhere %q in\n%s", role, paid, want, text)
+				}
+			}
+			for _, no := range []string{"EUR", "Margin", "Price", "certified", " safe"} {
+				if strings.Contains(text, no) {
+					t.Errorf("it says %q", no)
+				}
+			}
+			if strings.Contains(text, "deposit is awaited") == paid {
+				t.Errorf("paid %t: it says otherwise", paid)
+			}
+		}
+		s.visit().get(path).want(http.StatusSeeOther)
+	}
+	s.as(people.Owner).get("/orders/7/sheet.pdf").want(http.StatusNotFound)
+}
+
+func printedText(t *testing.T, doc string) string {
+	t.Helper()
+	cmd := exec.CommandContext(t.Context(), "pdftotext", "-layout", "-", "-")
+	cmd.Stdin = strings.NewReader(doc)
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("pdftotext of the package poppler-utils: %v", err)
+	}
+	return strings.Join(strings.Fields(string(out)), " ")
 }

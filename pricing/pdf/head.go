@@ -89,15 +89,3 @@ func (q *quote) facts() {
 	b.height = max(y, r) + 4
 	q.add(b)
 }
-
-// foot is at the bottom of every page; the library puts the page's number beside it.
-func (q *quote) foot() *block {
-	b := &block{height: footHeight}
-	b.rule(0, full, footHeight-2.2, 0.1, hair)
-	name := q.name()
-	if q.Version > 1 {
-		name = fmt.Sprintf("%s, version %d", name, q.Version)
-	}
-	b.text(0, footHeight+fine.size*point, q.short(name+"  ·  "+q.Workshop.Head.Name, fine, full-30))
-	return b
-}

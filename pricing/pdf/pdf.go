@@ -1,4 +1,5 @@
-// Package pdf prints a quote as an A4 page or two: head, what will be made with its drawing, price, terms.
+// Package pdf prints documents on A4: a quote (head, what will be made with its drawing, price, terms) and the job
+// sheet of an order (settings, material, steps, check list).
 //
 // Units: lengths mm, sizes of type in points. The same sheet gives the same bytes, at any time and beside any other
 // document. Texts are English. Limits: no tags, no PDF/A; Latin, Greek and Cyrillic, with a second typeface for
@@ -7,22 +8,12 @@
 package pdf
 
 import (
-	"bytes"
-	"cmp"
 	"context"
-	"errors"
-	"fmt"
-	"slices"
-	"strings"
 	"sync"
 
 	"github.com/go-fonts/dejavu/dejavusans"
 	"github.com/go-fonts/liberation/liberationsansregular"
 	"github.com/go-fonts/liberation/liberationserifregular"
-	"github.com/johnfercher/maroto/v2"
-	"github.com/johnfercher/maroto/v2/pkg/config"
-	"github.com/johnfercher/maroto/v2/pkg/core/entity"
-	"github.com/johnfercher/maroto/v2/pkg/props"
 	"github.com/phpdave11/gofpdf"
 
 	"foamwright/pricing/sales"
@@ -70,60 +61,41 @@ var sorted = sync.OnceFunc(func() { gofpdf.SetDefaultCatalogSort(true) })
 
 // Quote prints a quote's document. It fails when ctx ends before its turn comes.
 func (r *Renderer) Quote(ctx context.Context, s sales.Sheet) ([]byte, error) {
-	select {
-	case r.turn <- struct{}{}:
-		defer func() { <-r.turn }()
-	case <-ctx.Done():
-	}
-	if err := ctx.Err(); err != nil {
+	leave, err := r.wait(ctx)
+	if err != nil {
 		return nil, err
 	}
-	q := &quote{Sheet: s, setter: newSetter(r.faces)}
+	defer leave()
+	q := &quote{Sheet: s, paper: paper{setter: newSetter(r.faces)}}
 	if err := q.compose(); err != nil {
 		return nil, err
 	}
 	return q.print()
 }
 
-// print puts the blocks on pages.
-func (q *quote) print() ([]byte, error) {
-	foot := q.foot() // before the fonts are chosen: it may need another one
-	m := maroto.New(q.config())
-	if err := errors.Join(m.RegisterFooter(foot.row()), m.RegisterHeader(tape().row())); err != nil {
-		return nil, fmt.Errorf("head and foot of quote %s: %w", q.Number, err)
-	}
-	for _, b := range q.blocks {
-		m.AddRows(b.row())
-	}
-	doc, err := m.Generate()
+// JobSheet prints an order's sheet for the bench. It fails when ctx ends before its turn comes.
+func (r *Renderer) JobSheet(ctx context.Context, s sales.JobSheet) ([]byte, error) {
+	leave, err := r.wait(ctx)
 	if err != nil {
-		return nil, fmt.Errorf("document of quote %s: %w", q.Number, err)
+		return nil, err
 	}
-	return finish(doc.GetBytes(), q.Date)
+	defer leave()
+	j := &job{JobSheet: s, paper: paper{setter: newSetter(r.faces)}}
+	j.compose()
+	return j.print()
 }
 
-// config is the page and what the file says of itself. The library writes into the fonts it is given, so each
-// document gets its own copy, and only of those it uses.
-func (q *quote) config() *entity.Config {
-	var fonts []*entity.CustomFont
-	for face := range q.used {
-		fonts = append(fonts, &entity.CustomFont{Family: face.family, Bytes: bytes.Clone(face.ttf)})
+// wait is until few enough others print.
+func (r *Renderer) wait(ctx context.Context) (leave func(), err error) {
+	select {
+	case r.turn <- struct{}{}:
+		leave = func() { <-r.turn }
+	case <-ctx.Done():
+		return nil, ctx.Err()
 	}
-	slices.SortFunc(fonts, func(a, b *entity.CustomFont) int { return cmp.Compare(a.Family, b.Family) })
-	// The library writes only letters of the first 65 536 rightly.
-	said := func(s string) string {
-		return strings.Map(func(r rune) rune {
-			if r > 0xffff {
-				return missing
-			}
-			return r
-		}, plain(s))
+	if err := ctx.Err(); err != nil {
+		leave()
+		return nil, err
 	}
-	return config.NewBuilder().WithSequentialMode().WithCompression(true).
-		WithLeftMargin(side).WithRightMargin(side).WithTopMargin(top).WithBottomMargin(bottom).
-		WithCustomFonts(fonts).WithDefaultFont(&props.Font{Family: q.faces[sans].family, Size: text.size, Color: ink.colour()}).
-		WithPageNumber(props.PageNumber{Pattern: "page {current} of {total}", Place: props.RightBottom, Size: fine.size, Color: soft.colour()}).
-		WithTitle(said(q.name()+": "+q.Title), true).WithSubject(said(q.name()+" for "+q.Customer.Name), true).
-		WithAuthor(said(q.Workshop.Head.Name), true).WithCreator("foamwright", false).WithCreationDate(q.Date.UTC()).
-		Build()
+	return leave, nil
 }

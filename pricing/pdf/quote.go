@@ -37,11 +37,22 @@ const largest, least = 86.0, 62.0
 // quote is a sheet while it is laid out, block under block.
 type quote struct {
 	sales.Sheet
-	*setter
+	paper
 	drawing drawing.Drawing
 	pixels  int // on the longer side of its picture
 	png     []byte
-	blocks  []*block
+}
+
+// print puts it on pages.
+func (q *quote) print() ([]byte, error) {
+	foot := q.name()
+	if q.Version > 1 {
+		foot = fmt.Sprintf("%s, version %d", foot, q.Version)
+	}
+	return q.bind(about{
+		title: q.name() + ": " + q.Title, subject: q.name() + " for " + q.Customer.Name, author: q.Workshop.Head.Name,
+		foot: foot + "  ·  " + q.Workshop.Head.Name, date: q.Date,
+	})
 }
 
 // compose lays everything out. The drawing is as large as leaves all on one page; or, where that is not to be had,
@@ -78,54 +89,4 @@ func (q *quote) offer(frame float64) {
 	q.made(frame)
 	q.price(q.entries())
 	q.payment()
-}
-
-func height(blocks []*block) (mm float64) {
-	for _, b := range blocks {
-		mm += b.height
-	}
-	return mm
-}
-
-func (q *quote) add(blocks ...*block) { q.blocks = append(q.blocks, blocks...) }
-
-// together is the blocks as one, where that is no great part of a page; else they may be parted.
-func (q *quote) together(blocks ...*block) {
-	const most = 80
-	if height(blocks) > most {
-		q.add(blocks...)
-		return
-	}
-	var all block
-	for _, b := range blocks {
-		all.under(b)
-	}
-	q.add(&all)
-}
-
-// section is a name in the margin with paragraphs beside it; without paragraphs there is none.
-func (q *quote) section(name string, paragraphs []string) {
-	var blocks []*block
-	for i, p := range paragraphs {
-		list := q.paragraph(inset, p, terms, 1.3)
-		if i == 0 {
-			named := &block{height: 5}
-			named.texts(0, named.height+3.1, q.wrap(name, aside, inset-4))
-			named.under(list[0])
-			list[0] = named
-		}
-		blocks = append(blocks, list...)
-	}
-	q.together(blocks...)
-}
-
-// paragraph is a text from x to the right edge and a gap below it, in blocks that are no great part of a page.
-func (q *quote) paragraph(x float64, s string, st style, gap float64) (blocks []*block) {
-	for lines := range slices.Chunk(q.wrap(s, st, full-x), 12) {
-		b := &block{}
-		b.height = b.texts(x, st.size*point, lines) - st.size*point
-		blocks = append(blocks, b)
-	}
-	blocks[len(blocks)-1].height += gap
-	return blocks
 }

@@ -146,7 +146,7 @@ func TestManyLinesOfPrice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q := &quote{Sheet: s, setter: newSetter(r.faces)}
+	q := &quote{Sheet: s, paper: paper{setter: newSetter(r.faces)}}
 	if err := q.compose(); err != nil {
 		t.Fatal(err)
 	}

@@ -89,7 +89,7 @@ func TestEntriesAddUp(t *testing.T) {
 		share := func(name string, most int) decimal.Decimal {
 			return decimal.New(int64(rapid.IntRange(0, most).Draw(t, name)), -2)
 		}
-		q := &quote{Sheet: base, setter: s}
+		q := &quote{Sheet: base, paper: paper{setter: s}}
 		rates := base.Workshop.Figures.Rates
 		rates.FeeRate, rates.Margin = share("fee", 10), share("margin", 60)
 		rates.Step = decimal.NewFromInt(int64(rapid.IntRange(0, 10).Draw(t, "step")))

@@ -3,7 +3,6 @@ package sales
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"slices"
 
 	"github.com/shopspring/decimal"
@@ -11,7 +10,6 @@ import (
 	"foamwright/materials"
 	"foamwright/materials/cutplan"
 	"foamwright/materials/fault"
-	"foamwright/materials/shield"
 	"foamwright/materials/stock"
 	"foamwright/materials/takeoff"
 	"foamwright/pricing"
@@ -85,36 +83,13 @@ type wanted struct {
 
 // frozen is what an order is cut for, as its quote was issued: each foam with its job, not planned yet.
 func (s *Service) frozen(ctx context.Context, id string) (o Order, foams []takeoff.FoamPlan, w wanted, err error) {
-	var q Quote
-	var body []byte
-	err = s.store.Act(ctx, func(tx Tx) (err error) {
-		if o, err = tx.Order(ctx, id); err != nil {
-			return err
-		}
-		if q, err = tx.Quote(ctx, o.QuoteID); err != nil {
-			return err
-		}
-		body, err = tx.Snapshot(ctx, q.Snapshot)
-		return err
-	})
+	b, err := s.built(ctx, id)
 	if err != nil {
 		return o, nil, w, err
 	}
-	var snap pricing.Snapshot
-	if err := json.Unmarshal(body, &snap); err != nil {
-		return o, nil, w, fmt.Errorf("snapshot of quote %s: %w", q.ID, err)
-	}
-	spec, err := q.Form.Spec()
-	if err != nil {
-		return o, nil, w, err
-	}
-	made, err := shield.Make(spec, snap.Catalogue, snap.Bench)
-	if err != nil {
-		return o, nil, w, err
-	}
-	foams, err = takeoff.Foams(made, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare)
+	foams, err = takeoff.Foams(b.made, b.snap.Catalogue, b.snap.Usage, b.snap.Rates.OffcutShare)
 	// As long a search as the quote's own; no price rests on it.
-	return o, foams, wanted{id, spec.Quantity, cutplan.Budget{Evaluations: int(pricing.Issue), Seed: snap.Seed}}, err
+	return b.order, foams, wanted{id, b.made.Spec.Quantity, cutplan.Budget{Evaluations: int(pricing.Issue), Seed: b.snap.Seed}}, err
 }
 
 // ready is what the shelf has for an order of some items, and what of them was cut, at one moment: what was cut is

@@ -116,6 +116,7 @@ type Sheet struct {
 // Renderer makes the bytes of a document and its picture (SVG). The same sheet gives the same bytes.
 type Renderer interface {
 	Quote(ctx context.Context, s Sheet) ([]byte, error)
+	JobSheet(ctx context.Context, s JobSheet) ([]byte, error)
 	Picture(s Sheet) string
 }
 
