@@ -46,7 +46,8 @@ type orderPage struct {
 	Prices   bool
 	Owner    bool
 	Days     *orderDays // nil once it is over
-	Form     string     // which form was refused
+	Made     *orderMade
+	Form     string // which form was refused
 	v        url.Values
 	problems map[string]string
 }
@@ -85,6 +86,9 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 		}
 	}
 	data.Prices, data.Owner = sees(c), owner(c)
+	if data.Made, err = p.orderMade(ctx, data.Order.ID); err != nil {
+		return err
+	}
 	data.Takes, data.Cost = takes(data.Taken), data.Taken.Cost()
 	short := func(code string) bool {
 		return slices.ContainsFunc(data.Takes, func(t taking) bool { return t.Item == code && t.Short.IsPositive() })

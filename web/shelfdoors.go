@@ -50,6 +50,7 @@ func (p *Pages) registerShelf(r fiber.Router) {
 	r.Get("/days", p.daysPage)
 	r.Post("/orders/:id/cancel", owner, p.cancelOrder)
 	r.Post("/orders/:id/finish", owner, p.finishOrder)
+	p.registerMade(r, owner, hands)
 
 	// Where a form that came back was posted to, a reader who loads the address finds the page it stands on.
 	for _, act := range []string{"receive", "waste", "return", "lots/:lot"} {
