@@ -19,7 +19,7 @@ type chartDay struct {
 	X     int
 	Label string
 	Shut  bool
-	Month bool // a month begins
+	Month string // that begins, or is begun with
 }
 
 type chartRow struct {
@@ -55,12 +55,11 @@ func newChart(calendar schedule.Calendar, rows []daysRow, now time.Time) (c *cha
 	c.Now = x(now)
 	for i := range days {
 		day := first.AddDate(0, 0, i)
-		label := day.Format("Mon 2")
-		month := i == 0 || day.Day() == 1
-		if month {
-			label = day.Format("Mon 2 Jan")
+		month := ""
+		if day.Day() == 1 || i == 0 && first.AddDate(0, 0, 3).Month() == first.Month() {
+			month = day.Format("January")
 		}
-		c.Days = append(c.Days, chartDay{i * dayWide, label, calendar.Shut(day), month})
+		c.Days = append(c.Days, chartDay{i * dayWide, day.Format("Mon 2"), calendar.Shut(day), month})
 	}
 	for _, r := range rows {
 		row := chartRow{daysRow: r}

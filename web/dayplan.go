@@ -74,7 +74,10 @@ func row(s schedule.Slot, now time.Time) slotRow {
 	case s.End.After(s.Start):
 		r.Time += " to " + s.End.Format("15:04")
 	}
-	if s.Ready.After(s.End) {
+	switch {
+	case s.Ready.After(s.End) && s.Ready.YearDay() == s.Start.YearDay():
+		r.Wait = s.Ready.Format("15:04")
+	case s.Ready.After(s.End):
 		r.Wait = words.Moment(s.Ready, now)
 	}
 	return r

@@ -12,10 +12,12 @@ import (
 	"foamwright/pricing/words"
 )
 
-// How far ahead the plan of the bench is drawn, and how far it is listed day by day; common practice, no source.
+// How far ahead the plan of the bench is drawn, how many days with work are listed, and how many of those unfolded;
+// common practice, no source.
 const (
 	daysDrawn  = 42
-	daysListed = 14
+	daysListed = 7
+	daysOpen   = 2
 )
 
 // daysPage is the bench as a plan.
@@ -36,6 +38,7 @@ type daysRow struct {
 type benchDay struct {
 	Name  string
 	Works []benchWork
+	Open  bool // unfolded
 }
 
 // benchWork is a stretch at one order, or the end of a wait of an hour and more.
@@ -75,10 +78,10 @@ func plannedDays(calendar schedule.Calendar, all []sales.OnBench, now time.Time)
 	return d
 }
 
-// dayByDay lists what is done on each of the next days that anything is done on.
+// dayByDay lists what is done on each of the next days on which anything is.
 func dayByDay(calendar schedule.Calendar, rows []daysRow, now time.Time) (days []benchDay) {
 	today := now.Truncate(24 * time.Hour)
-	for n := range daysListed {
+	for n := 0; n < daysDrawn && len(days) < daysListed; n++ {
 		day := today.AddDate(0, 0, n)
 		var works []benchWork
 		for _, r := range rows {
@@ -90,7 +93,7 @@ func dayByDay(calendar schedule.Calendar, rows []daysRow, now time.Time) (days [
 			if n == 0 {
 				name = "Today, " + name
 			}
-			days = append(days, benchDay{name, works})
+			days = append(days, benchDay{name, works, len(days) < daysOpen})
 		}
 	}
 	return days

@@ -8,6 +8,7 @@ import (
 	"github.com/johnfercher/maroto/v2/pkg/core"
 	"github.com/johnfercher/maroto/v2/pkg/core/entity"
 	"github.com/johnfercher/maroto/v2/pkg/props"
+	"github.com/shopspring/decimal"
 
 	"foamwright/pricing/sales"
 	"foamwright/pricing/words"
@@ -87,7 +88,11 @@ func (j *job) settings() (rows [][3]string) {
 func (j *job) material() (rows [][3]string) {
 	for _, t := range j.Takes {
 		if t.Quantity.IsPositive() {
-			rows = append(rows, [3]string{t.Name, "", t.Quantity.String() + "\u00a0" + string(t.Unit)})
+			unit := string(t.Unit)
+			if t.Quantity.Equal(decimal.NewFromInt(1)) {
+				unit = strings.TrimSuffix(unit, "s") // one piece
+			}
+			rows = append(rows, [3]string{t.Name, "", t.Quantity.String() + "\u00a0" + unit})
 		}
 	}
 	return rows
@@ -166,7 +171,11 @@ func (j *job) step(s sales.SheetStep, day *string) *block {
 	if s.Task.Wait > 0 {
 		wait := "then leave it " + long(s.Task.Wait)
 		if j.Planned {
-			wait += ", until " + j.moment(s.Ready)
+			until := s.Ready.Format("15:04")
+			if s.Ready.YearDay() != s.Start.YearDay() {
+				until = words.Moment(s.Ready, j.Date)
+			}
+			wait += ", until " + until
 		}
 		minds = append(minds, wait)
 	}
@@ -190,8 +199,6 @@ func (j *job) step(s sales.SheetStep, day *string) *block {
 	b.height = y - text.lead + 2
 	return b
 }
-
-func (j *job) moment(t time.Time) string { return words.Moment(t, j.Date) }
 
 // checks is what is looked at before it is packed, with a line for who looked.
 func (j *job) checks() {

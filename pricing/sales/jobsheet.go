@@ -130,7 +130,7 @@ func settings(s shield.Shield) (all []Setting) {
 		add("Flexible primer", "%s", many(spec.Coat.Coats, "coat"))
 	}
 	for _, p := range spec.Paint {
-		add(p.Colour, "%s, %s", p.Where, many(p.Coats, "coat"))
+		add(Sentence(p.Colour), "%s, %s", p.Where, many(p.Coats, "coat"))
 	}
 	if spec.ClearCoats > 0 {
 		add("Clear", "%s", many(spec.ClearCoats, "coat"))
