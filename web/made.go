@@ -91,8 +91,11 @@ func (m measureRow) Off() string {
 // Minutes are minutes as a person reads them, whole.
 func (d orderPage) Minutes(m decimal.Decimal) string { return m.Round(0).String() }
 
-// More is a difference in minutes, with its sign.
+// More is a difference in minutes, with its sign. What is still at the bench is not quicker yet.
 func (d orderPage) More(m decimal.Decimal) string {
+	if d.Order.Open() && m.IsNegative() {
+		return ""
+	}
 	if m = m.Round(0); m.IsPositive() {
 		return "+" + m.String()
 	}

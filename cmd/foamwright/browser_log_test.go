@@ -240,6 +240,7 @@ func ownClock(p *phone) {
 	if got := p.text("#phone-clock"); !strings.Contains(got, "47 min") {
 		p.t.Errorf("the clock: %q", got)
 	}
+	ask[any](p.tab, `document.querySelector("#phone-clock details").open = true`)
 	p.fill("#stop-note", "by the clock")
 	p.do(chromedp.Click(chromedp.CSS("[data-stop] button")))
 	p.until(`document.querySelector("#waiting").innerText.includes("47 min")`)

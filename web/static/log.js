@@ -215,6 +215,7 @@ $("[data-stop]").addEventListener("submit", (event) => {
   event.preventDefault();
   stop(event.target.elements.note.value.trim(), event.target.elements.rework.value.trim());
   event.target.reset();
+  event.target.querySelector("details").open = false;
 });
 
 // The forms, those that come later too.
@@ -241,7 +242,7 @@ addEventListener("submit", (event) => {
   if (corrects) Object.assign(body, { corrects, day: typed.day });
   if (!log(order, title, what, body)) return;
   form.reset();
-  form.closest("details")?.removeAttribute("open");
+  for (const opened of [form.closest("details"), form.querySelector("details")]) opened?.removeAttribute("open");
   $("#waiting").scrollIntoView({ block: "nearest" });
 });
 
