@@ -323,6 +323,9 @@ func TestTimesAreLearned(t *testing.T) {
 
 	newly, err := s.sales.Newly(t.Context())
 	s.must(err)
+	if today := v.get("/today").words(); !strings.Contains(today, fmt.Sprintf("%d steps take another time than reckoned", newly)) || strings.Contains(s.as(people.Helper).get("/today").words(), "Learned times") {
+		t.Error(today)
+	}
 	page := v.get("/learned?effect=1").want(http.StatusOK)
 	words := page.words()
 	for _, want := range []string{"What 5 orders", "Final check", "Spread contact adhesive", "5 orders, ±", "1 far off", wild.Number.String(), "Left out: 150 min of work that was done again", "Open quotes, with all of them", "Ferry buckler"} {
@@ -353,6 +356,9 @@ func TestTimesAreLearned(t *testing.T) {
 	}
 	if n, err := s.sales.Newly(t.Context()); err != nil || n != 0 {
 		t.Errorf("offered again on the same day: %d, %v", n, err)
+	}
+	if today := v.get("/today").words(); strings.Contains(today, "Learned times") {
+		t.Error(today)
 	}
 	later := sales.NewService(s.books.Sales(), s.printer, func() time.Time { return time.Now().AddDate(0, 1, 1) })
 	if n, err := later.Newly(t.Context()); err != nil || n != newly-1 {

@@ -25,13 +25,14 @@ type todayPage struct {
 	Nobody   []stock.Want
 	Deposits []sales.Order
 	Bench    []sales.Order
+	Learned  int // steps that logged jobs have a new time for, once a month
 	Prices   bool
 	Owner    bool
 }
 
 // Clear tells that the day is.
 func (d todayPage) Clear() bool {
-	return len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench) == 0
+	return len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+d.Learned == 0
 }
 
 // Over tells that a lot's day is over.
@@ -58,6 +59,11 @@ func (p *Pages) today(c *fiber.Ctx) error {
 		return err
 	}
 	data := todayPage{Today: looked, Buy: soonest(list), Old: byFoam(looked.Offcuts), Nobody: nobody, Prices: sees(c), Owner: owner(c)}
+	if data.Owner {
+		if data.Learned, err = p.sales.Newly(ctx); err != nil {
+			return err
+		}
+	}
 	for _, o := range orders {
 		switch {
 		case o.State == sales.Accepted && !o.DepositDue.After(today().AddDate(0, 0, depositsAhead)):

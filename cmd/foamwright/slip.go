@@ -44,9 +44,11 @@ func slip(w io.Writer, e pricing.Estimate, full bool) error {
 			fmt.Fprintln(out, strings.Repeat(" ", slipWidth-12)+strings.Repeat("-", 12))
 		}
 		dotted(out, l.Label, l.Amount.String())
-		if full && l.Key == "labour" {
+		if grade, labour := l.GradeOf(); full && labour {
 			for _, step := range e.Work.Lines {
-				fmt.Fprintf(out, "    %s: %s\n", step.Step.Name, step.Formula)
+				if step.Step.Grade == grade {
+					fmt.Fprintf(out, "    %s: %s\n", step.Step.Name, step.Formula)
+				}
 			}
 		} else if full && l.How != "" {
 			fmt.Fprintf(out, "    %s\n", l.How)
