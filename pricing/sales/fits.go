@@ -224,5 +224,8 @@ func many(n int, what string) string {
 // Sentence begins a sentence: its first letter is large.
 func Sentence(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
+	if first == utf8.RuneError {
+		return s
+	}
 	return string(unicode.ToUpper(first)) + s[size:]
 }

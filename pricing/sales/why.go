@@ -56,19 +56,24 @@ func Decider(holds []Hold) string {
 	return longest.Says
 }
 
-// waits says until when what a slot made dries or stands.
+// waits says until when what a slot made dries, or has to be left alone.
 func waits(s schedule.Slot, now time.Time) string {
-	verb := "stands"
-	if s.Task.Dries || s.Task.Place == schedule.DryingPlace && s.Task.Code != "boards" { // what is pressed is glued
-		verb = "dries"
+	until := words.Moment(s.Ready, now)
+	switch {
+	case s.Task.Place == schedule.DryingPlace && s.Task.Code != "boards": // a coat; what is pressed is glued
+		return fmt.Sprintf("%s dries until %s", coat(s.Task.Name), until)
+	case s.Task.Dries:
+		return fmt.Sprintf("after “%s” it dries until %s", s.Task.Name, until)
 	}
-	return fmt.Sprintf("%s %s until %s", coat(s.Task.Name), verb, words.Moment(s.Ready, now))
+	return fmt.Sprintf("after “%s” it waits until %s", s.Task.Name, until)
 }
 
 // coat is the name of a task as it stands in a sentence: of several coats the last is called so.
 func coat(name string) string {
 	first, size := utf8.DecodeRuneInString(name)
-	name = string(unicode.ToLower(first)) + name[size:]
+	if first != utf8.RuneError {
+		name = string(unicode.ToLower(first)) + name[size:]
+	}
 	at := strings.LastIndex(name, ", ")
 	var n, of int
 	if at < 0 {
