@@ -41,7 +41,7 @@ func lookEverywhere(b *tab) {
 	b.press("main .go")
 	draft := b.path()
 	found := map[string][]string{} // what is wrong -> where
-	for _, path := range []string{"/quotes", "/quotes/new", wrong, draft, issued, "/designs", "/designs/new", design, "/customers", "/customers/new", customer, "/workshop", "/today", "/stock", "/stock?words=nothing+of+the+kind", "/stock/latex", "/stock/mat-10", "/stock/count", "/buying", purchase, "/orders", order, order + "/cutting", "/stock/offcuts", "/stock/items", "/stock/items/latex", "/stock/suppliers", "/account", "/nowhere", "/quotes?words=nothing+of+the+kind", "/sign-in", "/link/used"} {
+	for _, path := range []string{"/quotes", "/quotes/new", wrong, draft, issued, "/designs", "/designs/new", design, "/customers", "/customers/new", customer, "/workshop", "/today", "/stock", "/stock?words=nothing+of+the+kind", "/stock/latex", "/stock/mat-10", "/stock/count", "/buying", purchase, "/orders", order, order + "/cutting", "/log", strings.Replace(order, "/orders", "/log", 1), "/learned/materials", "/stock/offcuts", "/stock/items", "/stock/items/latex", "/stock/suppliers", "/account", "/nowhere", "/quotes?words=nothing+of+the+kind", "/sign-in", "/link/used"} {
 		for i, s := range screens() {
 			options := []chromedp.EmulateViewportOption{}
 			if s.width < 700 {
