@@ -110,7 +110,7 @@ func (p *Pages) search(ctx context.Context, f orderform.Form, figures pricing.Sn
 		return told{Spent: 100}
 	}
 	b := drawn(f, better, figures, live)
-	b.Unsaved = true
+	b.Unsaved, b.Found = true, true
 	if b.Odds, err = p.sales.Odds(ctx); err != nil {
 		p.log.Error("the logged jobs could not be counted", "cause", err)
 	}

@@ -33,6 +33,7 @@ type board struct {
 	Garbled  bool      // what was posted is no spec at all: nothing of it may be kept
 	Odds     bool      // enough jobs were logged to speak of chances
 	Breaks   []priceBreak
+	Found    bool // by searching further for what is shown: the table of prices by number stays
 }
 
 // Fits tells whether the size rule, if one was stated, is kept.
