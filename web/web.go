@@ -1,6 +1,7 @@
-// Package web is the pages: forms and lists rendered on the server, with one small script for live fragments.
+// Package web is the pages: forms and lists rendered on the server, with a small script for live fragments and one
+// for the time log, which has to work without a net.
 //
-// Every page works without the script: a button recomputes. A form that fails comes back as it was typed, with
+// Every page works without script: a button recomputes. A form that fails comes back as it was typed, with
 // what to change beside the field. Units as the entries say; money as words prints it. Limits: pages only; no
 // price is computed here and nothing is stored here.
 package web
