@@ -80,7 +80,7 @@ func (p *Pages) showLog(c *fiber.Ctx, status int, order string, data logPage) er
 	for _, o := range data.Orders {
 		data.titles[o.ID] = or(o.Title, "Untitled")
 	}
-	title, logs := "Log time", []labour.Log{}
+	title, logs := "Log time", []labour.Log(nil)
 	if order != "" {
 		t, err := p.sales.Order(ctx, order)
 		if err != nil {
