@@ -132,6 +132,9 @@ func TestARushThatCannotWork(t *testing.T) {
 	sent.Set("digest", e.Digest)
 	refused := owner.post("/quotes/"+rushed.ID, sent).want(http.StatusUnprocessableEntity)
 	refused.says("cannot be met even on an empty bench", "coats of latex")
+	if !strings.Contains(refused.body, `id="f-delivery-by-wrong"`) && strings.Count(refused.body, "cannot be met even") < 2 {
+		t.Error("it is not said beside the date")
+	}
 	if q, err := s.sales.Quote(t.Context(), rushed.ID); err != nil || q.State != sales.Draft {
 		t.Errorf("%s %v", q.State, err)
 	}

@@ -128,7 +128,7 @@ func (p *Pages) editQuote(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	again.Problems, again.Message = problems, message(problems)
+	again.Problems, again.Message, again.Form.problems = problems, message(problems), problems
 	return p.showDraft(c, answer, again)
 }
 

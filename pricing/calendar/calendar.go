@@ -40,7 +40,8 @@ func Write(f Feed) []byte {
 	name := plain(f.Workshop) + ": the bench"
 	c.SetName(ics.ToText(name))
 	c.SetXWRCalName(ics.ToText(name))
-	c.SetRefreshInterval("PT1H", ics.WithValue("DURATION"))
+	c.SetProductId("-//foamwright//bench//EN")
+	c.SetRefreshInterval("PT1H")
 	for _, o := range f.Orders {
 		if o.Booked {
 			f.order(c, o)

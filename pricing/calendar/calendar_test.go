@@ -81,6 +81,10 @@ func TestFeed(t *testing.T) {
 	if again := calendar.Write(f); !bytes.Equal(doc, again) {
 		t.Error("the same plan gives other bytes")
 	}
+	if head := "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//foamwright//bench//EN\r\n"; !bytes.HasPrefix(doc, []byte(head)) || bytes.Contains(doc, []byte("METHOD")) ||
+		!bytes.Contains(doc, []byte("\r\nREFRESH-INTERVAL;VALUE=DURATION:PT1H\r\n")) {
+		t.Errorf("another head: %s", doc[:300])
+	}
 	events := read(t, doc)
 	// Monday 9 to 13; the wait ends Tuesday 7; Tuesday and Wednesday the sides; Friday it is asked for.
 	want := [][]string{
