@@ -10,7 +10,7 @@ const listen = `(() => {
 	const seen = window.seen = [], note = (text) => { if (seen.at(-1) !== text) seen.push(text); };
 	const bar = document.querySelector(".search progress"), found = document.querySelector(".search p");
 	const price = () => note("price " + (document.querySelector(".slip .total data")?.textContent ?? "none"));
-	new MutationObserver(price).observe(document.querySelector(".slip"), { childList: true });
+	new MutationObserver(price).observe(document.querySelector("[data-live=slip]"), { childList: true });
 	new MutationObserver(() => note(bar.hidden ? "bar off" : "bar " + bar.value)).observe(bar, { attributes: true });
 	new MutationObserver(() => note("found " + found.textContent)).observe(found, { childList: true });
 })()`

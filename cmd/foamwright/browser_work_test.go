@@ -115,7 +115,7 @@ func startQuote(b *tab) {
 // watch notes in the page when an entry was typed into last and when the slip changed after it.
 const watch = `(() => {
 	document.addEventListener("input", () => { window.typed = performance.now(); }, true);
-	new MutationObserver(() => { window.shown = performance.now(); }).observe(document.querySelector(".slip"), { childList: true });
+	new MutationObserver(() => { window.shown = performance.now(); }).observe(document.querySelector("[data-live=slip]"), { childList: true });
 })()`
 
 // priced is true once the slip has the price of an outline.
