@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"github.com/google/uuid"
+	"pgregory.net/rapid"
 
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
@@ -111,4 +112,25 @@ func TestTheWorkerIsKeptToTheLog(t *testing.T) {
 	if b := s.visit().get("/static/log.js").want(http.StatusOK); b.Header.Get("Service-Worker-Allowed") != "" {
 		t.Errorf("%v", b.Header)
 	}
+}
+
+// Whatever is posted to the time log is answered with a page for people, and never with a fault of ours.
+func TestAnyLogPostIsAnswered(t *testing.T) {
+	s := stocked(t)
+	at, v := s.atBench().ID, s.as(people.Helper)
+	values := []string{"", "0", "-5", "25", "25,5", "1e308", "NaN", "1441", "cut", "edge", "start", "log", "2026-02-30", "9999-99-99", "\x00\x1b[31m", "\xff\xfe", "</p><script>", uuid.NewString(), strings.Repeat("é", 401)}
+	rapid.Check(t, func(r *rapid.T) {
+		typed := url.Values{}
+		for _, name := range []string{"id", "step", "minutes", "day", "note", "rework", "corrects", "do"} {
+			if rapid.Bool().Draw(r, name) {
+				typed.Set(name, rapid.OneOf(rapid.SampledFrom(values), rapid.StringN(0, 20, 60)).Draw(r, "value"))
+			}
+		}
+		for _, path := range []string{"/log/" + at, "/log/stop", "/orders/" + at + "/measure"} {
+			if a := v.post(path, typed); a.StatusCode >= 500 {
+				r.Fatalf("%s %v: %d %s", path, typed, a.StatusCode, a.words())
+			}
+		}
+	})
+	v.get("/log/" + at).want(http.StatusOK)
 }
