@@ -128,3 +128,32 @@ func TestTimeIsLoggedOnce(t *testing.T) {
 		t.Errorf("%d logs, %d stand: %+v", len(logs), len(standing), logs)
 	}
 }
+
+// On the list of the time log stands first what is booked, then what waits for its deposit; a log is corrected only by
+// one of its own order.
+func TestTheBenchComesFirst(t *testing.T) {
+	till := openTill(t, dbtest.URL(t))
+	var orders []sales.Order
+	for range 3 {
+		got, err := till.Accept(t.Context(), till.issued("Target").ID)
+		fatal(t, err)
+		orders = append(orders, got.Order)
+	}
+	for _, i := range []int{2, 1} {
+		_, err := till.Pay(t.Context(), orders[i].ID, thursday())
+		fatal(t, err)
+	}
+	_, err := till.Start(t.Context(), orders[1].ID, orders[1].Starts.AddDate(0, 0, 14))
+	fatal(t, err)
+	bench, err := till.AtBench(t.Context())
+	fatal(t, err)
+	if len(bench) != 3 || bench[0].ID != orders[2].ID || bench[1].ID != orders[1].ID || bench[2].ID != orders[0].ID {
+		t.Errorf("%+v", bench)
+	}
+	log, err := till.LogTime(t.Context(), labour.Log{Order: orders[0].ID, Step: "cut", Minutes: decimal.NewFromInt(5), Day: thursday(), By: "wren"})
+	fatal(t, err)
+	fix := labour.Log{Order: orders[1].ID, Step: "cut", Minutes: decimal.NewFromInt(6), Day: thursday(), By: "wren", Corrects: log.ID}
+	if _, err := till.LogTime(t.Context(), fix); fault.KindOf(err) != fault.Invalid || err == nil {
+		t.Errorf("corrected from another order: %v", err)
+	}
+}
