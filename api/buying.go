@@ -72,6 +72,7 @@ type purchaseList struct {
 }
 
 type newPurchase struct {
+	ID       string       `json:"id,omitempty" format:"uuid" doc:"chosen by you: sent again it gives the purchase that is there"`
 	Supplier string       `json:"supplier" format:"uuid"`
 	Note     string       `json:"note,omitempty" maxLength:"400"`
 	Packs    []packsEntry `json:"packs"`
@@ -90,6 +91,7 @@ type arrival struct {
 type cameEntry struct {
 	Offer      string `json:"offer" format:"uuid"`
 	Packs      int    `json:"packs"`
+	Had        *int   `json:"had,omitempty" doc:"packs that had come before, as you read it: refused when more came meanwhile, so that nothing is received twice"`
 	Price      string `json:"price" doc:"a pack, net; another price than was ordered at is noted from today on"`
 	Label      string `json:"label,omitempty" maxLength:"60"`
 	BestBefore string `json:"best_before,omitempty" format:"date"`
@@ -135,7 +137,13 @@ func (f *face) buying() {
 		for i, a := range e.Packs {
 			asked[i] = stock.Asked{Offer: a.Offer, Packs: a.Packs}
 		}
-		p, err := f.Shelf.Order(ctx, e.Supplier, asked, e.Note, callOf(ctx).by)
+		order := f.Shelf.Order
+		if e.ID != "" {
+			order = func(ctx context.Context, supplier string, asked []stock.Asked, note, by string) (stock.Purchase, error) {
+				return f.Shelf.OrderOnce(ctx, e.ID, supplier, asked, note, by)
+			}
+		}
+		p, err := order(ctx, e.Supplier, asked, e.Note, callOf(ctx).by)
 		return &made[Purchase]{Path + "/purchases/" + p.ID, purchaseOf(p)}, err
 	})
 	taking(f, huma.Operation{
@@ -148,7 +156,7 @@ func (f *face) arrive(ctx context.Context, in *byID, e arrival) (*answer[Purchas
 	var l fault.List
 	came := make([]stock.Arrived, len(e.Came))
 	for i, a := range e.Came {
-		came[i] = stock.Arrived{Offer: a.Offer, Packs: a.Packs, Price: quantity(&l, "price."+a.Offer, a.Price), Label: a.Label}
+		came[i] = stock.Arrived{Offer: a.Offer, Packs: a.Packs, Had: a.Had, Price: quantity(&l, "price."+a.Offer, a.Price), Label: a.Label}
 		if a.BestBefore != "" {
 			day, err := date("best_before."+a.Offer, a.BestBefore)
 			if err := l.Take("", err); err != nil {

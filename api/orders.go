@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"errors"
 	"net/http"
 	"time"
 
@@ -153,7 +154,7 @@ func (f *face) orders() {
 			return nil, err
 		}
 		t, err := f.Sales.Start(ctx, in.ID, day)
-		return &answer[Order]{orderOf(t)}, err
+		return &answer[Order]{orderOf(t)}, called(err, "starts", "day")
 	})
 	taking(f, huma.Operation{
 		OperationID: "cancel-order", Method: http.MethodPost, Path: "/orders/{id}/cancel", Summary: "Cancel an order", Errors: []int{http.StatusConflict},
@@ -179,6 +180,19 @@ func (f *face) finish(ctx context.Context, in *byID, e usedList) (*answer[Order]
 	}
 	t, err := f.Sales.Finish(ctx, in.ID, used, callOf(ctx).by)
 	return &answer[Order]{orderOf(t)}, err
+}
+
+// called gives problems of a field the name that its entry has in a body.
+func called(err error, field, entry string) error {
+	var f *fault.Fault
+	if errors.As(err, &f) {
+		for i, p := range f.Problems {
+			if p.Field == field {
+				f.Problems[i].Field = entry
+			}
+		}
+	}
+	return err
 }
 
 // quantity reads a decimal of a body, 0 or more.

@@ -63,6 +63,7 @@ type shelfCard struct {
 }
 
 type delivery struct {
+	ID         string `json:"id,omitempty" format:"uuid" doc:"of the lot, chosen by you: sent again it is refused (409) and nothing is received twice"`
 	Item       string `json:"item"`
 	Supplier   string `json:"supplier,omitempty" format:"uuid"`
 	Quantity   string `json:"quantity" doc:"in the item's stock unit"`
@@ -139,7 +140,7 @@ func (f *face) shelf() {
 	})
 	taking(f, huma.Operation{
 		OperationID: "receive", Method: http.MethodPost, Path: "/stock/receipts", Summary: "Put a delivery on the shelf", DefaultStatus: http.StatusCreated,
-		Errors: []int{http.StatusNotFound},
+		Errors: []int{http.StatusNotFound, http.StatusConflict},
 	}, nobodyElse(), f.receive)
 	taking(f, huma.Operation{
 		OperationID: "throw-away", Method: http.MethodPost, Path: "/stock/waste", Summary: "Take spoiled stock off the shelf", Errors: []int{http.StatusNotFound, http.StatusConflict},
@@ -149,7 +150,7 @@ func (f *face) shelf() {
 		if err := l.Err(); err != nil {
 			return nil, err
 		}
-		return &none{}, f.Shelf.Waste(ctx, e.Item, e.Lot, q, e.Reason, callOf(ctx).by)
+		return &none{}, called(f.Shelf.Waste(ctx, e.Item, e.Lot, q, e.Reason, callOf(ctx).by), "note", "reason")
 	})
 	taking(f, huma.Operation{
 		OperationID: "count", Method: http.MethodPost, Path: "/stock/counts", Summary: "Post a count sheet",
@@ -159,7 +160,7 @@ func (f *face) shelf() {
 
 func (f *face) receive(ctx context.Context, _ *none, e delivery) (*answer[Lot], error) {
 	var l fault.List
-	d := stock.Delivery{Item: e.Item, Supplier: e.Supplier, Label: e.Label, Note: e.Note, Quantity: quantity(&l, "quantity", e.Quantity), Cost: quantity(&l, "cost", e.Cost)}
+	d := stock.Delivery{ID: e.ID, Item: e.Item, Supplier: e.Supplier, Label: e.Label, Note: e.Note, Quantity: quantity(&l, "quantity", e.Quantity), Cost: quantity(&l, "cost", e.Cost)}
 	if e.BestBefore != "" {
 		day, err := date("best_before", e.BestBefore)
 		if err := l.Take("", err); err != nil {

@@ -266,6 +266,16 @@ func (t salesTx) KeepOffer(ctx context.Context, o stock.Offer) error {
 			k, o.Item, supplier, o.Pack, o.Article, o.Usual, o.Retired)
 		return translate(err, catalogueRefusals)
 	}
+	// What was ordered counts in packs: another size would change what came and what is coming.
+	var ordered bool
+	if err := t.QueryRow(ctx, "SELECT EXISTS (SELECT FROM offer o JOIN purchase_line l ON l.offer = o.id WHERE o.id = $1 AND (o.pack <> $2 OR o.supplier <> $3))", k, o.Pack, supplier).Scan(&ordered); err != nil {
+		return translate(err)
+	}
+	if ordered {
+		var l fault.List
+		l.Add("pack", o.Pack.String(), "This pack was ordered already, so its size and supplier stay. Say that it is no longer sold, and list the new one beside it.")
+		return l.Err()
+	}
 	done, err := t.Exec(ctx, "UPDATE offer SET supplier = $3, pack = $4, article = $5, usual = $6, retired = $7, edit = edit + 1 WHERE id = $1 AND item = $2 AND edit = $8",
 		k, o.Item, supplier, o.Pack, o.Article, o.Usual, o.Retired, o.Edit)
 	if err != nil || done.RowsAffected() > 0 {

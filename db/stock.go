@@ -29,6 +29,8 @@ func stockRefusals(constraint string) refusal {
 	switch constraint {
 	case "never_below_nothing", "lot_never_below_nothing":
 		return refusal{"quantity", "That is more than the shelf has by the books. Count it first."}
+	case "lot_pkey":
+		return refusal{"id", "This delivery is on the shelf already; nothing was added."}
 	case "never_promised_twice":
 		return refusal{"quantity", "That is promised to orders already."}
 	case "movement_order", "cutting_order":

@@ -1,7 +1,9 @@
 package db
 
 import (
+	"cmp"
 	"context"
+	"slices"
 	"time"
 
 	"foamwright/materials/stock"
@@ -56,14 +58,17 @@ func (t salesTx) Wants(ctx context.Context, now, since time.Time) ([]stock.Want,
 	// The longest lead time of all makes the list, each supplier's own what is bought.
 	rows, _ := t.Query(ctx, "SELECT "+rowColumns+", w.due, coalesce(u.used, 0)"+rowTables+`
 		LEFT JOIN (SELECT item AS of, -sum(quantity) AS used FROM movement WHERE kind = 'issue' AND at >= $2 GROUP BY item) u ON u.of = item.code
-		WHERE NOT retired AND b.on_hand - b.reserved + coalesce(c.coming, 0) - coalesce(w.wanted, 0)
-			< least + coalesce(u.used, 0) * (SELECT coalesce(max(lead_days), 0) FROM supplier) / GREATEST(1, extract(day FROM $1 - $2))
-		ORDER BY place, code LIMIT 1000`, now, since)
+		WHERE b.on_hand - b.reserved + coalesce(c.coming, 0) - coalesce(w.wanted, 0)
+			< CASE WHEN retired THEN 0 ELSE least + coalesce(u.used, 0) * (SELECT coalesce(max(lead_days), 0) FROM supplier) / GREATEST(1, extract(day FROM $1 - $2)) END
+		ORDER BY w.due, place, code LIMIT 1000`, now, since) // what orders wait for before all else
 	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (w stock.Want, err error) {
 		var due *time.Time
 		w.Row, err = scanRow(row, &due, &w.Used)
 		w.Due = day(due)
 		return w, err
+	})
+	slices.SortStableFunc(list, func(a, b stock.Want) int {
+		return cmp.Or(cmp.Compare(a.Item.Place, b.Item.Place), cmp.Compare(a.Item.Code, b.Item.Code))
 	})
 	return list, translate(err)
 }

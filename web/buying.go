@@ -1,10 +1,14 @@
 package web
 
 import (
+	"cmp"
+	"maps"
 	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
 
 	"foamwright/api/problem"
 	"foamwright/materials/fault"
@@ -46,12 +50,48 @@ func (d buyingPage) Text(supplier, name, label, usual string) entry {
 	return e
 }
 
-// Whole is what is wrong with a supplier's list as a whole.
+// Whole is what is wrong with a supplier's list as a whole, or with packs that are not on it any more.
 func (d buyingPage) Whole(supplier string) string {
 	if supplier != d.Supplier {
 		return ""
 	}
-	return d.problems["packs"] + d.problems[""]
+	placed := []string{"note"}
+	for _, b := range d.List {
+		for _, l := range b.Lines {
+			for _, p := range l.Packs {
+				placed = append(placed, "packs."+p.Offer.ID)
+			}
+		}
+	}
+	return unplaced(d.problems, placed)
+}
+
+// Gone is what was wrong with a list that is not there any more: somebody else noted it meanwhile.
+func (d buyingPage) Gone() string {
+	if slices.ContainsFunc(d.List, func(b stock.ToBuy) bool { return b.Supplier.ID == d.Supplier }) {
+		return ""
+	}
+	return unplaced(d.problems, nil)
+}
+
+// unplaced are the problems of entries that a page has no place for, in one text.
+func unplaced(problems map[string]string, placed []string) string {
+	var said []string
+	for _, field := range slices.Sorted(maps.Keys(problems)) {
+		if !slices.Contains(placed, field) && !slices.Contains(said, problems[field]) {
+			said = append(said, problems[field])
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+// ID is what a supplier's list is noted under: the same as long as it stands on the screen, so that a button pressed
+// twice orders once.
+func (d buyingPage) ID(supplier string) string {
+	if supplier == d.Supplier && d.v.Get("id") != "" {
+		return d.v.Get("id")
+	}
+	return uuid.Must(uuid.NewV7()).String()
 }
 
 // Open are the purchases of which something is still to come.
@@ -81,7 +121,7 @@ func (p *Pages) noteOrder(c *fiber.Ctx) error {
 	var err error
 	if t.problems.Empty() {
 		var purchase stock.Purchase
-		if purchase, err = p.shelf.Order(c.UserContext(), t.v.Get("supplier"), asked, t.v.Get("note"), by(c)); err == nil {
+		if purchase, err = p.shelf.OrderOnce(c.UserContext(), cmp.Or(t.v.Get("id"), uuid.NewString()), t.v.Get("supplier"), asked, t.v.Get("note"), by(c)); err == nil {
 			return c.Redirect("/buying/"+purchase.ID, fiber.StatusSeeOther)
 		}
 	}

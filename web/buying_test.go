@@ -33,14 +33,19 @@ func TestBuyingFromShortageToShelf(t *testing.T) {
 		t.Error(words)
 	}
 	for _, c := range [][]string{{"packs." + offer.ID, "three", "packs." + offer.ID, "whole number"}, {"packs." + offer.ID, "-1", "packs." + offer.ID, "from 0"}, {"packs." + offer.ID, "99999999", "packs." + offer.ID, "from 0"},
-		{"packs." + offer.ID, "0", "", "at least one"}, {"packs.x", "1", "", ""}, {"note", strings.Repeat("long ", 200), "note", "Shorten"}} {
+		{"packs." + offer.ID, "0", "", "at least one"}, {"packs.x", "1", "", "does not sell this pack any more"}, {"note", strings.Repeat("long ", 200), "note", "Shorten"}} {
 		a := v.post("/buying", url.Values{"supplier": {supplier.ID}, c[0]: {c[1]}})
 		if a.StatusCode != http.StatusUnprocessableEntity || c[3] != "" && !strings.Contains(a.see().remedies[c[2]]+a.words(), c[3]) || c[0] != "packs.x" && !strings.Contains(a.body, `value="`+c[1]+`"`) {
 			t.Errorf("%v: %d %v", c, a.StatusCode, a.see().remedies)
 		}
 	}
 	v.post("/buying", url.Values{"supplier": {"nobody"}, "packs." + offer.ID: {"1"}}).want(http.StatusNotFound)
-	to := v.post("/buying", url.Values{"supplier": {supplier.ID}, "packs." + offer.ID: {"3"}, "note": {"by the quay"}}).to()
+	listed := v.get("/buying").form()
+	sent := url.Values{"id": listed["id"], "supplier": {supplier.ID}, "packs." + offer.ID: {"3"}, "note": {"by the quay"}}
+	to := v.post("/buying", sent).to()
+	if again := v.post("/buying", sent).to(); again != to || len(listed.Get("id")) != 36 {
+		t.Errorf("pressed twice: %s and %s, %q", to, again, listed.Get("id"))
+	}
 	purchase := v.get(to).want(http.StatusOK)
 	if words := purchase.words(); !strings.Contains(words, "purchase 1 of ") || !strings.Contains(words, "by the quay") || !strings.Contains(words, "3 to come") {
 		t.Error(words)
@@ -57,6 +62,9 @@ func TestBuyingFromShortageToShelf(t *testing.T) {
 		if !strings.Contains(a.see().remedies[c[2]], c[3]) || a.fields()[c[0]] != c[1] {
 			t.Errorf("%v: %v", c, a.see().remedies)
 		}
+	}
+	if words := v.post(to, url.Values{"had." + offer.ID: {"1"}, "packs." + offer.ID: {"1"}, "price." + offer.ID: {"4"}}).want(http.StatusUnprocessableEntity).words(); !strings.Contains(words, "By now 0 of 3") {
+		t.Error(words)
 	}
 	if words := v.post(to, nil).want(http.StatusUnprocessableEntity).words(); !strings.Contains(words, "how many packs came") {
 		t.Error(words)

@@ -3,7 +3,6 @@ package web
 import (
 	"fmt"
 	"net/url"
-	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -40,9 +39,15 @@ func (d purchasePage) Text(name, label, usual string) entry {
 	return e
 }
 
-// Whole is what is wrong with the delivery as a whole.
+// Whole is what is wrong with the delivery as a whole, or with what is all here already.
 func (d purchasePage) Whole() string {
-	return strings.TrimSpace(d.problems["packs"] + " " + d.problems[""])
+	var placed []string
+	for _, l := range d.Lines {
+		if l.Open() > 0 && d.Closed.IsZero() {
+			placed = append(placed, "packs."+l.Offer, "price."+l.Offer, "label."+l.Offer, "best."+l.Offer)
+		}
+	}
+	return unplaced(d.problems, placed)
 }
 
 // Last tells that nothing more was said to come.
@@ -58,6 +63,9 @@ func (p *Pages) arrive(c *fiber.Ctx) error {
 	var came []stock.Arrived
 	for _, l := range purchase.Lines {
 		a := stock.Arrived{Offer: l.Offer, Packs: t.count("packs." + l.Offer), Label: t.v.Get("label." + l.Offer), BestBefore: t.day("best." + l.Offer)}
+		if had := t.count("had." + l.Offer); t.v.Has("had." + l.Offer) {
+			a.Had = &had
+		}
 		if a.Packs != 0 {
 			a.Price = t.number("price." + l.Offer)
 		}

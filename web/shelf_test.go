@@ -97,6 +97,12 @@ func TestADeliveryIsReceivedAndMarked(t *testing.T) {
 	if to := v.post(at+"/receive", url.Values{"quantity": {"5"}, "cost": {"58,40"}, "label": {hostile[:50]}, "note": {hostile}, "best_before": {"2031-02-03"}}).to(); to != at {
 		t.Error(to)
 	}
+	once := v.get("/stock/contact").form()
+	for n, status := range []int{http.StatusSeeOther, http.StatusConflict} {
+		if a := v.post("/stock/contact/receive", url.Values{"id": once["id"], "quantity": {"1"}, "cost": {"16"}}); a.StatusCode != status || n > 0 && !strings.Contains(a.words(), "on the shelf already") {
+			t.Errorf("sent %d times: %d %s", n+1, a.StatusCode, a.words())
+		}
+	}
 	card := s.card("latex")
 	if len(card.Lots) != 1 || !card.Balance.OnHand.Equal(dec("5")) || card.Balance.Value.String() != "58.40" || card.Lots[0].BestBefore.Format(time.DateOnly) != "2031-02-03" {
 		t.Fatalf("%+v", card)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
 	"github.com/shopspring/decimal"
 
 	"foamwright/api/problem"
@@ -128,6 +129,14 @@ func lotName(l stock.Lot) string {
 		return l.Label
 	}
 	return "delivery of " + l.Received.Format("2 January 2006")
+}
+
+// Fresh is the ID of the lot that a delivery becomes: of one form only one comes on the shelf, however often it is sent.
+func (d cardPage) Fresh() string {
+	if d.refused("receive") && d.v.Get("id") != "" {
+		return d.v.Get("id")
+	}
+	return uuid.Must(uuid.NewV7()).String()
 }
 
 // Supplier chooses who a delivery is from.

@@ -13,6 +13,7 @@ import (
 func (p *Pages) receive(c *fiber.Ctx) (err error) {
 	t := &typing{v: values(c)}
 	d := stock.Delivery{
+		ID:   t.v.Get("id"),
 		Item: c.Params("code"), Supplier: t.v.Get("supplier"), Label: t.v.Get("label"), Note: t.v.Get("note"),
 		Quantity: t.number("quantity"), Cost: t.number("cost"), BestBefore: t.day("best_before"),
 	}

@@ -39,6 +39,14 @@ type Want struct {
 	Waiting []Promise // of orders that are short of it, in the order they come to their share
 }
 
+// least is what is to be there; nothing of what is no longer offered.
+func (w Want) least() decimal.Decimal {
+	if w.Item.Retired {
+		return decimal.Zero
+	}
+	return w.Item.Least
+}
+
 // Purchase is an order to a supplier.
 type Purchase struct {
 	ID, Series string
@@ -140,7 +148,7 @@ func toBuy(ctx context.Context, tx Tx, today, now time.Time) ([]ToBuy, []Want, e
 	for _, w := range wants {
 		line, supplier, sold := cheapestLine(w, packs[w.Item.Code], byID, today, terms.Currency)
 		switch {
-		case !sold && w.Wanted.Add(w.Item.Least).IsPositive():
+		case !sold && w.Wanted.Add(w.least()).IsPositive():
 			nobody = append(nobody, w)
 		case sold && line.Missing.IsPositive():
 			b := byID[supplier]
@@ -203,7 +211,10 @@ func cheapestLine(w Want, offers []Offer, suppliers map[string]*ToBuy, today tim
 
 func lineOf(w Want, packs []BuyPack, leadDays int, today time.Time, c money.Currency) BuyLine {
 	perDay := w.Used.DivRound(decimal.NewFromInt(window), 8)
-	point := ReorderPoint(perDay, leadDays, w.Item.Least)
+	point := ReorderPoint(perDay, leadDays, w.least())
+	if w.Item.Retired {
+		point = decimal.Zero // bought only for orders that wait
+	}
 	there := w.Balance.Free().Add(w.Coming).Sub(w.Wanted)
 	line := BuyLine{Want: w, Cost: money.Round(decimal.Zero, c)}
 	if there.LessThan(point) {

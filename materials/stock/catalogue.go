@@ -177,9 +177,23 @@ func (c *Catalogue) KeepOffer(ctx context.Context, o Offer) (Offer, error) {
 	if o.ID == "" {
 		o.ID = newID()
 	}
-	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) error { return tx.KeepOffer(ctx, o) })
+	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) error { return keepOffer(ctx, tx, o) })
 	o.Edit++
 	return o, err
+}
+
+// keepOffer keeps a pack that holds what its item is counted in.
+func keepOffer(ctx context.Context, tx CatalogueTx, o Offer) error {
+	item, err := tx.Item(ctx, o.Item)
+	if err != nil {
+		return err
+	}
+	var l fault.List
+	amount(&l, "pack", o.Pack, Balance{Unit: item.Unit})
+	if err := l.Err(); err != nil {
+		return err
+	}
+	return tx.KeepOffer(ctx, o)
 }
 
 // KeepPack adds or changes a pack and notes its price at once.
@@ -199,7 +213,7 @@ func (c *Catalogue) KeepPack(ctx context.Context, o Offer, p Price, by string) (
 		o.ID = newID()
 	}
 	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) error {
-		if err := tx.KeepOffer(ctx, o); err != nil {
+		if err := keepOffer(ctx, tx, o); err != nil {
 			return err
 		}
 		return tx.NotePrice(ctx, o.ID, p)

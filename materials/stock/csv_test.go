@@ -96,7 +96,7 @@ func aCatalogue(t *rapid.T) stock.List {
 	for _, i := range list.Items {
 		usual := rapid.Bool().Draw(t, "usual")
 		for _, s := range list.Suppliers {
-			for _, pack := range rapid.SliceOfNDistinct(figure(10_000_000, 4), 0, 2, func(d decimal.Decimal) string { return d.String() }).Draw(t, "packs") {
+			for _, pack := range rapid.SliceOfNDistinct(figure(1_000_000, i.Unit.Places()), 0, 2, func(d decimal.Decimal) string { return d.String() }).Draw(t, "packs") {
 				if pack.IsZero() {
 					continue
 				}

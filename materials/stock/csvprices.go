@@ -213,15 +213,16 @@ func (p *prices) pack(r row, item string) (decimal.Decimal, bool) {
 	}
 	pack := r.number(colPack)
 	written := r.text(colUnit)
-	if strings.TrimSpace(written) == "" {
-		return pack, true
-	}
 	switch u, err := measure.ParseUnit(written); {
-	case err == nil && u == unit:
+	case strings.TrimSpace(written) == "", err == nil && u == unit:
 	case err == nil && (u == measure.Millilitre && unit == measure.Litre || u == measure.Gram && unit == measure.Kilogram):
 		pack = pack.Shift(-3)
 	default:
 		r.wrong(r.n, colUnit, written, fmt.Sprintf("The shelf counts this in %s. Write the pack in that.", unit))
+		return pack, false
+	}
+	if whole := pack.Round(unit.Places()); !pack.Equal(whole) {
+		r.wrong(r.n, colPack, r.text(colPack), fmt.Sprintf("%s is counted to %d places. Write %s %s.", unit, unit.Places(), whole, unit))
 		return pack, false
 	}
 	return pack, true

@@ -75,7 +75,7 @@ func (l Lot) Until(i Item) time.Time {
 		}
 	}
 	if l.BestBefore.IsZero() {
-		sooner(l.Received, i.SealedDays)
+		sooner(Day(l.Received), i.SealedDays)
 	}
 	sooner(l.Opened, i.OpenedDays)
 	return until

@@ -108,6 +108,12 @@ func Consume(ctx context.Context, tx LedgerTx, order string, used []Used, done b
 		if u.Quantity.IsZero() {
 			continue
 		}
+		noted := wrong.Len()
+		amount(&wrong, "used."+u.Item, u.Quantity, s.balances[u.Item])
+		words(&wrong, "used."+u.Item, u.Note, 400)
+		if wrong.Len() > noted {
+			continue
+		}
 		c, err := s.out(Issue, u.Item, "", u.Quantity, order, u.Note)
 		if err != nil {
 			if err := wrong.Take("used."+u.Item, err); err != nil {

@@ -21,9 +21,12 @@ func Cheapest(quantity decimal.Decimal, packs []Pack) []int {
 	for i := range packs {
 		c.order[i] = i
 	}
-	// The best value first: the first cover tried is then near the best one, and little else has to be looked at.
-	slices.SortStableFunc(c.order, func(a, b int) int { return perUnit(packs[a]).Cmp(perUnit(packs[b])) })
-	c.cover(0, quantity, decimal.Zero)
+	// The best value first, of equal value the largest: the first cover tried is then near the best one, and little
+	// else has to be looked at.
+	slices.SortStableFunc(c.order, func(a, b int) int {
+		return cmp.Or(perUnit(packs[a]).Cmp(perUnit(packs[b])), packs[b].Size.Cmp(packs[a].Size))
+	})
+	c.cover(0, 0, quantity, decimal.Zero)
 	return c.best
 }
 
@@ -38,7 +41,7 @@ type covering struct {
 	found       bool
 }
 
-func (c *covering) cover(depth int, left, cost decimal.Decimal) {
+func (c *covering) cover(depth, count int, left, cost decimal.Decimal) {
 	if !left.IsPositive() {
 		c.keep(left.Neg(), cost)
 		return
@@ -48,15 +51,18 @@ func (c *covering) cover(depth int, left, cost decimal.Decimal) {
 	}
 	i := c.order[depth]
 	p := c.packs[i]
-	// What is left costs at least this much: the packs after this one are no better value.
-	if c.found && cost.Add(left.Mul(p.Price).DivRound(p.Size, 8)).Sub(tiny).GreaterThan(c.cost) {
+	// What is left costs at least this much: the packs after this one are no better value. At the same cost nothing
+	// left over is beaten only by fewer packs.
+	least := cost.Add(left.Mul(p.Price).DivRound(p.Size, 8))
+	if c.found && (least.Sub(tiny).GreaterThan(c.cost) ||
+		c.over.IsZero() && !least.Add(tiny).LessThan(c.cost) && count+ceil(left, decimal.Max(p.Size, c.largest(depth+1))) >= c.count) {
 		return
 	}
-	most := int(left.Div(p.Size).Ceil().IntPart())
+	most := ceil(left, p.Size)
 	for n := most; n >= max(0, most-c.slack(depth)); n-- {
 		c.trial[i] = n
 		times := decimal.NewFromInt(int64(n))
-		c.cover(depth+1, left.Sub(p.Size.Mul(times)), cost.Add(p.Price.Mul(times)))
+		c.cover(depth+1, count+n, left.Sub(p.Size.Mul(times)), cost.Add(p.Price.Mul(times)))
 	}
 	c.trial[i] = 0
 }
@@ -64,12 +70,20 @@ func (c *covering) cover(depth int, left, cost decimal.Decimal) {
 // slack is how many packs fewer than would cover alone are worth trying: as many as the largest other pack is
 // times this one's size, since more of the others could be swapped back for better value.
 func (c *covering) slack(depth int) int {
+	return ceil(c.largest(depth+1), c.packs[c.order[depth]].Size) + 2*len(c.order)
+}
+
+// largest is the size of the largest pack from a depth on.
+func (c *covering) largest(depth int) decimal.Decimal {
 	largest := decimal.Zero
-	for _, i := range c.order[depth+1:] {
+	for _, i := range c.order[depth:] {
 		largest = decimal.Max(largest, c.packs[i].Size)
 	}
-	return int(largest.Div(c.packs[c.order[depth]].Size).Ceil().IntPart()) + 2*len(c.order)
+	return largest
 }
+
+// ceil is how many of a size cover a quantity.
+func ceil(quantity, size decimal.Decimal) int { return int(quantity.Div(size).Ceil().IntPart()) }
 
 func (c *covering) keep(over, cost decimal.Decimal) {
 	count := 0

@@ -19,9 +19,10 @@ func TestCheapest(t *testing.T) {
 		{"3.5", tins, []int{0, 1}}, // four small ones would be 64
 		{"6", tins, []int{1, 1}},
 		{"9", tins, []int{0, 2}},
-		{"7", []Pack{{d("1"), d("1")}, {d("10"), d("10")}}, []int{7, 0}},                             // the same cost a unit: nothing left over
-		{"23", []Pack{{d("1"), d("3.60")}, {d("10"), d("33.00")}}, []int{3, 2}},                      // 76.80, three packs of ten are 99
-		{"9", []Pack{{d("4"), d("4.00")}, {d("7"), d("7.10")}, {d("9"), d("9.90")}}, []int{0, 0, 1}}, // 9.90 before 3 × 4.00
+		{"7", []Pack{{d("1"), d("1")}, {d("10"), d("10")}}, []int{7, 0}},                                                 // the same cost a unit: nothing left over
+		{"23", []Pack{{d("1"), d("3.60")}, {d("10"), d("33.00")}}, []int{3, 2}},                                          // 76.80, three packs of ten are 99
+		{"9", []Pack{{d("4"), d("4.00")}, {d("7"), d("7.10")}, {d("9"), d("9.90")}}, []int{0, 0, 1}},                     // 9.90 before 3 × 4.00
+		{"997", []Pack{{d("1"), d("1")}, {d("7"), d("7")}, {d("50"), d("50")}, {d("100"), d("100")}}, []int{5, 6, 1, 9}}, // of no better value, the fewest
 		{"5", nil, []int{}},
 	} {
 		got := Cheapest(d(c.need), c.packs)

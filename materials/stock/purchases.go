@@ -44,8 +44,20 @@ func (s *Service) Purchase(ctx context.Context, id string) (Purchase, error) {
 // Order notes what was ordered of a supplier, at today's prices; from then on it counts as coming. Sending it is
 // the maker's own affair.
 func (s *Service) Order(ctx context.Context, supplierID string, asked []Asked, note, by string) (Purchase, error) {
+	return s.OrderOnce(ctx, newID(), supplierID, asked, note, by)
+}
+
+// OrderOnce is Order under an ID of the asker's own. Asked again, by a button pressed twice or because the answer
+// got lost, it gives the purchase that is there.
+func (s *Service) OrderOnce(ctx context.Context, id, supplierID string, asked []Asked, note, by string) (Purchase, error) {
+	if err := ownID(id); err != nil {
+		return Purchase{}, err
+	}
 	var p Purchase
-	err := s.store.ActOnStock(ctx, func(tx Tx) error {
+	err := s.store.ActOnStock(ctx, func(tx Tx) (err error) {
+		if p, err = tx.Purchase(ctx, id); fault.KindOf(err) != fault.NotFound {
+			return err
+		}
 		supplier, err := tx.Supplier(ctx, supplierID)
 		if err != nil {
 			return err
@@ -54,32 +66,43 @@ func (s *Service) Order(ctx context.Context, supplierID string, asked []Asked, n
 		words(&l, "note", note, 400)
 		today := Day(s.now())
 		p = Purchase{
-			ID: uuid.Must(uuid.NewV7()).String(), Series: "purchase", Year: today.Year(), Supplier: supplierID, Ordered: s.now(), By: by,
+			ID: id, Series: "purchase", Year: today.Year(), Supplier: supplierID, Ordered: s.now(), By: by,
 			Expected: today.AddDate(0, 0, supplier.LeadDays), Note: strings.TrimSpace(note),
 		}
 		offers, err := tx.Offers(ctx, "")
 		if err != nil {
 			return err
 		}
+		sold := map[string]Offer{}
+		for _, o := range offers {
+			if o.Supplier == supplierID && !o.Retired {
+				sold[o.ID] = o
+			}
+		}
+		seen := map[string]bool{}
 		for _, a := range asked {
 			field := "packs." + a.Offer
-			i := slices.IndexFunc(offers, func(o Offer) bool { return o.ID == a.Offer && o.Supplier == supplierID })
+			offer, sells := sold[a.Offer]
 			switch {
 			case a.Packs == 0:
 				continue
 			case a.Packs < 0 || a.Packs > 10_000:
 				l.Add(field, strconv.Itoa(a.Packs), "Write a number of packs from 0 to 10000.")
 				continue
-			case i < 0:
+			case !sells:
 				l.Add(field, "", supplier.Name+" does not sell this pack any more. Open the list again.")
 				continue
+			case seen[a.Offer]:
+				l.Add(field, strconv.Itoa(a.Packs), "This pack stands on the list twice. Write all of it in one line.")
+				continue
 			}
-			price, ok := offers[i].On(today)
+			seen[a.Offer] = true
+			price, ok := offer.On(today)
 			if !ok {
 				l.Add(field, "", "This pack has no price yet. Note one first.")
 				continue
 			}
-			p.Lines = append(p.Lines, PurchaseLine{Offer: a.Offer, Item: offers[i].Item, Pack: offers[i].Pack, Packs: a.Packs, Price: price.Amount})
+			p.Lines = append(p.Lines, PurchaseLine{Offer: a.Offer, Item: offer.Item, Pack: offer.Pack, Packs: a.Packs, Price: price.Amount})
 		}
 		if l.Empty() && len(p.Lines) == 0 {
 			l.Add("packs", "", "Order at least one pack.")
@@ -92,20 +115,36 @@ func (s *Service) Order(ctx context.Context, supplierID string, asked []Asked, n
 		}
 		return tx.AddPurchase(ctx, p)
 	})
+	if fault.KindOf(err) == fault.Conflict { // the same was asked at the same moment, and came first
+		if there, err := s.Purchase(ctx, id); err == nil {
+			return there, nil
+		}
+	}
 	return p, err
 }
 
-// Arrived is what came of one line of a purchase: packs, what one cost, and what is printed on them.
+// ownID refuses what is no ID that something new could have.
+func ownID(id string) error {
+	if _, err := uuid.Parse(id); err != nil || len(id) != 36 {
+		return refuse("id", id, "Write a UUID of your own, or leave it out.")
+	}
+	return nil
+}
+
+// Arrived is what came of one line of a purchase: packs, what one cost, and what is printed on them. Had is how many
+// had come before, as it was read; nil where nobody looked.
 type Arrived struct {
 	Offer      string
 	Packs      int
+	Had        *int
 	Price      decimal.Decimal
 	Label      string
 	BestBefore time.Time
 }
 
 // Arrive puts a delivery on the shelf, all of it or part, a lot a line. A price that differs is noted from today
-// on. With last, nothing more is expected of the purchase; it also ends when everything came.
+// on. With last, nothing more is expected of the purchase; it also ends when everything came. What was put on the
+// shelf since the purchase was read is not put there twice.
 func (s *Service) Arrive(ctx context.Context, id string, came []Arrived, last bool, by string) (Purchase, error) {
 	var p Purchase
 	err := s.store.ActOnStock(ctx, func(tx Tx) (err error) {
@@ -124,6 +163,7 @@ func (s *Service) Arrive(ctx context.Context, id string, came []Arrived, last bo
 			return err
 		}
 		var l fault.List
+		p.again(came, &l)
 		packs := 0
 		for _, a := range came {
 			if a.Packs == 0 {
@@ -151,6 +191,16 @@ func (s *Service) Arrive(ctx context.Context, id string, came []Arrived, last bo
 	return p, err
 }
 
+// again notes lines of which more is on the shelf than whoever receives them saw.
+func (p Purchase) again(came []Arrived, l *fault.List) {
+	for _, a := range came {
+		i := slices.IndexFunc(p.Lines, func(l PurchaseLine) bool { return l.Offer == a.Offer })
+		if i >= 0 && a.Packs != 0 && a.Had != nil && *a.Had != p.Lines[i].Came {
+			l.Add("packs."+a.Offer, strconv.Itoa(a.Packs), fmt.Sprintf("By now %d of %d are on the shelf. Write only what came besides those.", p.Lines[i].Came, p.Lines[i].Packs))
+		}
+	}
+}
+
 func (s *shelf) arrive(ctx context.Context, tx Tx, p *Purchase, a Arrived, l *fault.List) error {
 	i := slices.IndexFunc(p.Lines, func(l PurchaseLine) bool { return l.Offer == a.Offer })
 	if i < 0 {
@@ -159,10 +209,12 @@ func (s *shelf) arrive(ctx context.Context, tx Tx, p *Purchase, a Arrived, l *fa
 	}
 	line := &p.Lines[i]
 	if a.Packs < 0 || a.Packs > line.Open() {
-		l.Add("packs."+a.Offer, strconv.Itoa(a.Packs), fmt.Sprintf("%d of %d are still to come. Receive what is more as a delivery of its own.", line.Open(), line.Packs))
+		l.Add("packs."+a.Offer, strconv.Itoa(a.Packs), fmt.Sprintf("Still to come: %d of %d. Receive what is more as a delivery of its own.", line.Open(), line.Packs))
+	} else {
+		amount(l, "packs."+a.Offer, line.Pack.Mul(decimal.NewFromInt(int64(a.Packs))), s.balances[line.Item])
 	}
 	if a.Price.IsNegative() || a.Price.GreaterThan(mostMoney) || !a.Price.Equal(a.Price.Round(4)) {
-		l.Add("price."+a.Offer, a.Price.String(), "Write what a pack cost, net, 0 or more.")
+		l.Add("price."+a.Offer, a.Price.String(), "Write what a pack cost, net: from 0 to 10000000, with at most four places.")
 	}
 	words(l, "label."+a.Offer, a.Label, 60)
 	if !l.Empty() {

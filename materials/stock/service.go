@@ -3,6 +3,7 @@ package stock
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -38,6 +39,7 @@ func NewService(store Store, now func() time.Time) *Service { return &Service{st
 
 // Delivery is something that came in outside of a purchase.
 type Delivery struct {
+	ID                    string // of the lot, chosen by who asks, so that nothing is received twice; empty for a new one
 	Item, Supplier, Label string
 	Quantity              decimal.Decimal // stock units
 	Cost                  decimal.Decimal // of all of it, net
@@ -53,14 +55,26 @@ func (s *Service) Receive(ctx context.Context, d Delivery, by string) (Lot, erro
 		var l fault.List
 		amount(&l, "quantity", d.Quantity, b)
 		if d.Cost.IsNegative() || d.Cost.GreaterThan(mostMoney) {
-			l.Add("cost", d.Cost.String(), "Write what all of it cost, net, 0 or more.")
+			l.Add("cost", d.Cost.String(), "Write what all of it cost, net: 0 or more, at most 10000000.")
+		}
+		if d.ID != "" {
+			if err := l.Take("", ownID(d.ID)); err != nil {
+				return err
+			}
+		}
+		if d.Supplier != "" {
+			if _, err := tx.Supplier(ctx, d.Supplier); fault.KindOf(err) == fault.NotFound {
+				l.Add("supplier", d.Supplier, "There is no such supplier. Choose one of the list.")
+			} else if err != nil {
+				return err
+			}
 		}
 		words(&l, "label", d.Label, 60)
 		words(&l, "note", d.Note, 400)
 		if err := l.Err(); err != nil {
 			return err
 		}
-		lot = shelf.in(Receipt, Lot{Item: d.Item, Supplier: d.Supplier, Label: strings.TrimSpace(d.Label), BestBefore: d.BestBefore}, d.Quantity, money.Round(d.Cost, shelf.terms.Currency), "", strings.TrimSpace(d.Note))
+		lot = shelf.in(Receipt, Lot{ID: d.ID, Item: d.Item, Supplier: d.Supplier, Label: strings.TrimSpace(d.Label), BestBefore: d.BestBefore}, d.Quantity, money.Round(d.Cost, shelf.terms.Currency), "", strings.TrimSpace(d.Note))
 		return nil
 	}, d.Item)
 	return lot, err
@@ -77,6 +91,9 @@ func (s *Service) Waste(ctx context.Context, item, lot string, quantity decimal.
 			}
 			shelf.outOffcut(Waste, *cut, "", strings.TrimSpace(why))
 			return nil
+		}
+		if lot != "" && !slices.ContainsFunc(shelf.lots[item], func(l Lot) bool { return l.ID == lot }) {
+			l.Add("lot", lot, "This lot is not on the shelf any more: it was used up or thrown away. Choose another.")
 		}
 		amount(&l, "quantity", quantity, shelf.balances[item])
 		if err := l.Err(); err != nil {
@@ -146,7 +163,7 @@ var (
 func amount(l *fault.List, field string, q decimal.Decimal, b Balance) {
 	switch places := b.Unit.Places(); {
 	case !q.IsPositive() || q.GreaterThan(mostQuantity):
-		l.Add(field, q.String(), "Write a quantity above 0.")
+		l.Add(field, q.String(), fmt.Sprintf("Write a quantity above 0 and up to %s.", mostQuantity))
 	case !q.Equal(q.Round(places)):
 		l.Add(field, q.String(), fmt.Sprintf("%s is counted to %d places. Write %s.", b.Unit, places, q.Round(places)))
 	}
@@ -154,7 +171,10 @@ func amount(l *fault.List, field string, q decimal.Decimal, b Balance) {
 
 func words(l *fault.List, field, text string, most int) {
 	if utf8.RuneCountInString(text) > most {
-		l.Add(field, text, "This is too long. Shorten it.")
+		l.Add(field, text, fmt.Sprintf("This is too long. Shorten it to %d characters.", most))
+	}
+	if strings.ContainsRune(text, 0) || !utf8.ValidString(text) {
+		l.Add(field, text, "This has a character that cannot be kept; type it again without special characters.")
 	}
 }
 

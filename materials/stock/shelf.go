@@ -1,12 +1,12 @@
 package stock
 
 import (
+	"cmp"
 	"context"
 	"maps"
 	"slices"
 	"time"
 
-	"github.com/google/uuid"
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
@@ -60,7 +60,7 @@ func take(ctx context.Context, tx LedgerTx, now time.Time, by string, items ...s
 
 // in puts a quantity of an item into a new lot.
 func (s *shelf) in(kind Kind, lot Lot, quantity decimal.Decimal, cost money.Amount, order, note string) Lot {
-	lot.ID, lot.Received = uuid.Must(uuid.NewV7()).String(), s.now
+	lot.ID, lot.Received = cmp.Or(lot.ID, newID()), s.now
 	s.fresh = append(s.fresh, lot)
 	s.into(kind, lot, quantity, cost, order, note)
 	return lot

@@ -72,6 +72,7 @@ func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
 			return Taken{}, err
 		}
 		due := midnight(now).AddDate(0, 0, w.DepositDays)
+		over := time.Date(due.Year(), due.Month(), due.Day()+1, 0, 0, 0, 0, now.Location()) // by the clock of the workshop
 		o := Order{
 			ID: newID(), QuoteID: q.ID, CustomerID: q.CustomerID, Title: q.Title, State: Accepted, Accepted: now,
 			DepositDue: due, Starts: w.Figures.Calendar.WorkingDay(due.AddDate(0, 0, 1)), Number: Number{Series: w.Series, Year: now.Year()},
@@ -92,7 +93,7 @@ func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
 		if err := tx.AddOrder(ctx, o); err != nil {
 			return Taken{}, err
 		}
-		if _, err := stock.Hold(ctx, tx, o.ID, needs, due.AddDate(0, 0, 1), now); err != nil {
+		if _, err := stock.Hold(ctx, tx, o.ID, needs, over, now); err != nil {
 			return Taken{}, err
 		}
 		return s.taken(ctx, tx, o.ID)
@@ -145,6 +146,8 @@ func (s *Service) Pay(ctx context.Context, id string, day time.Time) (Taken, err
 			return ended(*o)
 		case midnight(day).After(midnight(s.now())):
 			return problem("day", day.Format(time.DateOnly), "That day has not come yet. Write the day the deposit came.")
+		case day.Before(midnight(o.Accepted).AddDate(-1, 0, 0)):
+			return problem("day", day.Format(time.DateOnly), "That is more than a year before the order. Write the day the deposit came.")
 		}
 		o.State, o.Paid = Booked, day
 		if _, err := stock.Firm(ctx, tx, o.ID, o.Starts, s.now()); err != nil {
@@ -162,6 +165,9 @@ func (s *Service) Start(ctx context.Context, id string, day time.Time) (Taken, e
 		}
 		if day.Before(midnight(s.now())) {
 			return problem("starts", day.Format(time.DateOnly), "That day is over. Write today or a later one.")
+		}
+		if day.After(midnight(s.now()).AddDate(5, 0, 0)) {
+			return problem("starts", day.Format(time.DateOnly), "That is more than five years ahead. Write an earlier day.")
 		}
 		o.Starts = midnight(day)
 		if err := stock.Due(ctx, tx, o.ID, o.Starts, s.now()); err != nil || o.State != Booked {
