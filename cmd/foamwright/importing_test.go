@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -28,18 +29,19 @@ func TestExportAndImport(t *testing.T) {
 	if !strings.Contains(prices, "Price list,,7,") || !strings.Contains(prices, "contact,5,l,,yes,,2026-") {
 		t.Error(prices)
 	}
-	if out, _ := run(0, "import", "items", items); out != "0 new, 0 changed, 46 the same.\n" {
-		t.Error(out)
-	}
 	written, err := os.ReadFile(items)
 	fatal(t, err)
+	all := strings.Count(string(written), "\n") - 1 // below the names of the columns
+	if out, _ := run(0, "import", "items", items); out != fmt.Sprintf("0 new, 0 changed, %d the same.\n", all) || all < 40 {
+		t.Error(out)
+	}
 	fatal(t, os.WriteFile(items, []byte(strings.Replace(string(written), "Mat 12 mm", "Mat 12 mm, grey", 1)), 0o600))
 	if out, problems := run(2, "import", "items", items); out != "" || !strings.Contains(problems, `row 3, kind "grey": mat-12 is a foam`) {
 		t.Error(out, problems)
 	}
 	fatal(t, os.WriteFile(items, []byte(strings.Replace(string(written), "Mat 12 mm", "Mat 12 mm grey", 1)), 0o600))
 	for range 2 {
-		if out, _ := run(0, "import", "-check", "items", items); out != "changed: mat-12\n0 new, 1 changed, 45 the same.\nNothing was written: this was a check.\n" {
+		if out, _ := run(0, "import", "-check", "items", items); out != fmt.Sprintf("changed: mat-12\n0 new, 1 changed, %d the same.\nNothing was written: this was a check.\n", all-1) {
 			t.Error(out)
 		}
 	}
