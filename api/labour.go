@@ -79,7 +79,7 @@ type stepChange struct {
 func (f *face) labour() {
 	taking(f, huma.Operation{
 		OperationID: "breaks", Method: http.MethodPost, Path: "/estimate/breaks", Summary: "Price a spec for 1, 2, 5, 12 and 20",
-		Description: "Every number is a whole estimate with today's figures. Nothing is stored.",
+		Description: "Every number is a whole estimate with today's figures. A number that is more than can be laid out at once is left out. Nothing is stored.",
 	}, nobodyElse(), f.breaks)
 	operation(f, huma.Operation{
 		OperationID: "steps", Method: http.MethodGet, Path: "/workshop/steps", Summary: "The table of steps",
@@ -100,8 +100,10 @@ func (f *face) breaks(ctx context.Context, _ *none, form orderform.Form) (*answe
 		return nil, err
 	}
 	out := breakList{Breaks: []Break{}}
-	for _, e := range all {
-		out.Breaks = append(out.Breaks, breakOf(e, odds))
+	for _, b := range all {
+		if b.Estimate != nil {
+			out.Breaks = append(out.Breaks, breakOf(*b.Estimate, odds))
+		}
 	}
 	return &answer[breakList]{out}, nil
 }

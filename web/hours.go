@@ -76,18 +76,20 @@ type priceBreak struct {
 	Each     money.Amount // net
 	Gross    money.Amount // of all
 	Hours    string       // of one
+	Why      string       // it has no price
 }
 
 // breaks prices what was typed for each number of the table.
 func (p *Pages) breaks(ctx context.Context, f orderform.Form) ([]priceBreak, error) {
 	all, err := p.sales.Breaks(ctx, f)
 	var rows []priceBreak
-	for _, e := range all {
-		n := decimal.NewFromInt(int64(e.Price.Quantity))
-		rows = append(rows, priceBreak{
-			Quantity: e.Price.Quantity, Each: money.Round(e.Price.Net.Decimal().Div(n), e.Price.Net.Currency()),
-			Gross: e.Price.Gross, Hours: e.Work.Hours.DivRound(n, 2).StringFixed(2),
-		})
+	for _, b := range all {
+		row := priceBreak{Quantity: b.Quantity, Why: b.Why}
+		if e, n := b.Estimate, decimal.NewFromInt(int64(b.Quantity)); e != nil {
+			row.Each = money.Round(e.Price.Net.Decimal().Div(n), e.Price.Net.Currency())
+			row.Gross, row.Hours = e.Price.Gross, e.Work.Hours.DivRound(n, 2).StringFixed(2)
+		}
+		rows = append(rows, row)
 	}
 	return rows, err
 }

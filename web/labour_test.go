@@ -103,6 +103,12 @@ func TestStepsAreTheWorkshopsOwn(t *testing.T) {
 	if !slices.Equal(own.After, []string{"dress-strip"}) || !slices.Equal(own.Cautions, []string{"solvent"}) || waxed.Work.Hours.Cmp(hidden.Work.Hours) <= 0 {
 		t.Errorf("%+v", own)
 	}
+	v.post("/workshop/steps/step-wax-the-edge", over(v.filled("/workshop/steps/step-wax-the-edge"), "name", hostile, "note", hostile)).to()
+	for _, page := range []string{"/workshop/steps", "/workshop/steps/step-wax-the-edge", "/workshop/steps/new", at} {
+		if a := v.get(page).want(http.StatusOK); a.see().tags["img"] != 0 || a.see().tags["script"] > 1 || !strings.Contains(a.body, "&lt;") {
+			t.Errorf("%s: %v", page, a.see().tags)
+		}
+	}
 	v.get("/workshop/steps/no-such").want(http.StatusNotFound)
 	v.post("/workshop/steps/no-such", fresh).want(http.StatusNotFound)
 	for _, role := range []people.Role{people.Helper, people.Bookkeeper} {
@@ -238,8 +244,8 @@ func TestPricesByNumber(t *testing.T) {
 	all, err := s.sales.Breaks(t.Context(), spec)
 	s.must(err)
 	last := decimal.New(1, 6)
-	for _, e := range all {
-		n := decimal.NewFromInt(int64(e.Price.Quantity))
+	for _, b := range all {
+		e, n := b.Estimate, decimal.NewFromInt(int64(b.Quantity))
 		if each := e.Price.Net.Decimal().Div(n); each.GreaterThan(last) {
 			t.Errorf("each of %s costs %s, of fewer %s", n, each, last)
 		} else {
@@ -248,6 +254,11 @@ func TestPricesByNumber(t *testing.T) {
 		if !strings.Contains(a.body, "<td>"+words.Price(e.Price.Gross)+"</td>") {
 			t.Errorf("%s for %s is not on the page", e.Price.Gross, n)
 		}
+	}
+	// What is more than can be laid out at once has no price and says so; the others have.
+	many := over(form, "pieces.0.name", "leaf", "pieces.0.d", "M0,0 L20,0 L20,20 Z", "pieces.0.foam", "mat-10", "pieces.0.count", "60")
+	if a := v.post(path, many).want(http.StatusOK); strings.Count(a.body, `class="why"`) == 0 || !strings.Contains(a.words(), "Price by number") {
+		t.Error(a.words())
 	}
 	if q, err := s.sales.Quote(t.Context(), strings.TrimPrefix(path, "/quotes/")); err != nil || q.Edit != 0 || len(all) != 5 {
 		t.Errorf("%+v, %v", q, err)

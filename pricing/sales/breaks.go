@@ -3,6 +3,7 @@ package sales
 import (
 	"context"
 
+	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
 	"foamwright/pricing"
 )
@@ -10,9 +11,16 @@ import (
 // breaks are the numbers that a table of prices by number has.
 func breaks() []int { return []int{1, 2, 5, 12, 20} }
 
+// Break is a spec priced for so many of it, or why it cannot be.
+type Break struct {
+	Quantity int
+	Estimate *pricing.Estimate
+	Why      string
+}
+
 // Breaks prices a written spec for each number of the table with today's figures, every one a whole estimate: set-ups
 // are shared, hands get quicker, sheets are filled. Nothing is stored.
-func (s *Service) Breaks(ctx context.Context, form orderform.Form) ([]pricing.Estimate, error) {
+func (s *Service) Breaks(ctx context.Context, form orderform.Form) ([]Break, error) {
 	spec, err := form.Spec()
 	if err != nil {
 		return nil, err
@@ -21,10 +29,16 @@ func (s *Service) Breaks(ctx context.Context, form orderform.Form) ([]pricing.Es
 	if err != nil {
 		return nil, err
 	}
-	all := make([]pricing.Estimate, len(breaks()))
+	all := make([]Break, len(breaks()))
 	for i, n := range breaks() {
-		spec.Quantity = n
-		if all[i], err = pricing.Make(ctx, spec, w.Snapshot(s.now()), pricing.Live); err != nil {
+		spec.Quantity, all[i].Quantity = n, n
+		e, err := pricing.Make(ctx, spec, w.Snapshot(s.now()), pricing.Live)
+		switch {
+		case err == nil:
+			all[i].Estimate = &e
+		case fault.KindOf(err) == fault.Invalid && i > 0: // more than can be laid out at once
+			all[i].Why = fault.ProblemsOf(err)[0].Remedy
+		default:
 			return nil, err
 		}
 	}
