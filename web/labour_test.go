@@ -195,6 +195,7 @@ func TestRatesOfLabour(t *testing.T) {
 	s := stocked(t)
 	v := s.as(people.Owner)
 	at := "/workshop/rate"
+	settings := v.filled("/workshop")
 	page := v.get(at).want(http.StatusOK)
 	if words := page.words(); !strings.Contains(words, "46 weeks × 40 h = 1840 h at work; × 65 % = 1196 h") || !strings.Contains(words, "36000.00 ÷ 1196 h = 30.10 EUR an hour") || !strings.Contains(words, "Use 30.10 as the shop rate") {
 		t.Error(words)
@@ -220,6 +221,10 @@ func TestRatesOfLabour(t *testing.T) {
 		t.Errorf("%+v", w.Figures.Rates)
 	}
 	v.post(at, over(form, "do", "use")).want(http.StatusConflict)
+	// The page of all settings counts with them: an older one overwrites nothing.
+	if a := v.post("/workshop", over(settings, "rates.hour", "99")).want(http.StatusConflict); a.fields()["rates.hour"] != "99" || !strings.Contains(a.words(), "Somebody else changed the settings") {
+		t.Error(a.words())
+	}
 	pack := over(v.filled("/workshop/steps/cut"), "grade", "helper")
 	v.post("/workshop/steps/cut", pack).to()
 	slip := v.get(v.draft("Ferry buckler")).words()
