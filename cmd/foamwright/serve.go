@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"net"
+	"net/url"
 	"strings"
 	"time"
 
@@ -95,6 +96,9 @@ func reason(err error) string {
 
 // app joins the faces.
 func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
+	if u, err := url.Parse(s.reached); err != nil || s.reached != "" && (u.Scheme != "http" && u.Scheme != "https" || u.Host == "") {
+		return nil, fault.New(fault.Invalid, "%s is no address that people could reach this at. Write it whole with -reached-at, for example https://bench.example.", fault.Shorten(s.reached))
+	}
 	options := guard.Defaults()
 	options.People, options.Secure = shop.people, s.secure
 	g := guard.New(options)

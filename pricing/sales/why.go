@@ -63,9 +63,9 @@ func waits(s schedule.Slot, now time.Time) string {
 	case s.Task.Place == schedule.DryingPlace && s.Task.Code != "boards": // a coat; what is pressed is glued
 		return fmt.Sprintf("%s dries until %s", coat(s.Task.Name), until)
 	case s.Task.Dries:
-		return fmt.Sprintf("after “%s” it dries until %s", s.Task.Name, until)
+		return fmt.Sprintf("“%s” dries until %s", s.Task.Name, until)
 	}
-	return fmt.Sprintf("after “%s” it waits until %s", s.Task.Name, until)
+	return fmt.Sprintf("“%s” waits until %s", s.Task.Name, until)
 }
 
 // coat is the name of a task as it stands in a sentence: of several coats the last is called so.
