@@ -65,7 +65,9 @@ func (p *paper) Quote(_ context.Context, s sales.Sheet) ([]byte, error) {
 	return fmt.Appendf(nil, "%%PDF-1.7\n%s, version %d: %s for %s, %s\n", s.Number, s.Version, s.Title, s.Customer.Name, s.Estimate.Price.Gross), nil
 }
 
-func (p *paper) JobSheet(context.Context, sales.JobSheet) ([]byte, error) { return []byte("%PDF-1.7\n"), nil }
+func (p *paper) JobSheet(context.Context, sales.JobSheet) ([]byte, error) {
+	return []byte("%PDF-1.7\n"), nil
+}
 
 func (p *paper) Picture(sales.Sheet) string { return "<svg/>" }
 
