@@ -268,7 +268,8 @@ func TestIssuedStaysByHand(t *testing.T) {
 	} {
 		tag, err := hand.Exec(t.Context(), statement)
 		var refused *pgconn.PgError
-		if !errors.As(err, &refused) || refused.Code != "23001" { // restrict_violation
+		// By our triggers (restrict_violation), or already since orders refer to it (feature_not_supported).
+		if !errors.As(err, &refused) || refused.Code != "23001" && (refused.Code != "0A000" || statement != "TRUNCATE quote") {
 			t.Errorf("%s: %v, %v", statement, tag, err)
 		}
 	}
