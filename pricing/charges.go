@@ -49,8 +49,7 @@ func (e *Estimate) foam(f takeoff.FoamPlan, snap Snapshot) Charge {
 
 // line charges a material for the whole order by the price of its pack.
 func (e *Estimate) line(l takeoff.Line, snap Snapshot) Charge {
-	f := l.Formula
-	f.By(measure.N(e.Shield.Spec.Quantity, "items"))
+	f := l.ForOrder(e.Shield.Spec.Quantity)
 	c := Charge{Group: l.Group, Item: l.Item, Name: l.Name, Quantity: f.Quantity(), Formula: f.String(), Cost: money.Round(decimal.Zero, snap.Rates.Currency)}
 	price, ok := e.priced(l.Item, l.Name, snap)
 	if !ok {

@@ -45,7 +45,7 @@ func (t *taking) design() {
 	if s.Spec.Outline.Shape == shield.Path && !symmetric(s.Flat) { // every other shape is its own mirror image
 		t.drive(TemplateFactor, measure.Ratio, p(measure.F(d("1.5"), "halves differ")))
 	}
-	t.goods(Hardware, materials.UseCard, of(measure.M(s.Box.Width()*s.Box.Height()/1e6, measure.SquareMetre, "card")))
+	t.shared(materials.UseCard, of(measure.M(s.Box.Width()*s.Box.Height()/1e6, measure.SquareMetre, "card")), 1)
 }
 
 // drawnPieces are the pieces as drawn: one of all its copies and mirror images.

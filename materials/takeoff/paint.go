@@ -67,7 +67,7 @@ func (t *taking) brushOn(order []string, sums map[string][][]measure.Factor, mos
 	t.drive(ColourCoatM2, measure.SquareMetre, all...)
 	t.count(ColourCount, len(order), "colours")
 	t.count(ColourCoats, most, "coats")
-	t.goods(Hardware, materials.UseCup, of(measure.N(len(order), "colours")))
+	t.shared(materials.UseCup, of(measure.N(len(order), "colours")), (t.shield.Spec.Quantity+BatchOf-1)/BatchOf)
 }
 
 // region is the area of a named region as drawn.

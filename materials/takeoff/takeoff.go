@@ -14,6 +14,10 @@ import (
 	"foamwright/materials/shield"
 )
 
+// BatchOf is how many equal items are made side by side: what is set up or mixed once a batch serves so many (common
+// practice, no source).
+const BatchOf = 6
+
 // Group is where a line stands on the slip.
 type Group string
 
@@ -26,11 +30,24 @@ const (
 	Packing  Group = "Packing"
 )
 
-// Line is one material for one item, and how its amount came about.
+// Line is one material for one item, and how its amount came about. Times is how often an order takes it where that is
+// not once an item: a template serves them all, a cup of colour a batch.
 type Line struct {
 	Group      Group
 	Item, Name string
 	Formula    measure.Formula
+	Times      int // 0 for once an item
+}
+
+// ForOrder is the formula for an order of so many equal items.
+func (l Line) ForOrder(items int) measure.Formula {
+	f := l.Formula
+	if l.Times > 0 {
+		f.By(measure.N(l.Times, "batches"))
+		return f
+	}
+	f.By(measure.N(items, "items"))
+	return f
 }
 
 // TakeOff is everything but foam that one item takes, with the drivers of the work.
@@ -117,7 +134,7 @@ func (t *taking) liquid(group Group, use materials.Use, f measure.Formula, sprea
 func (t *taking) pour(group Group, l materials.Liquid, f measure.Formula, spread []measure.Factor) decimal.Decimal {
 	f.Unit = measure.Litre
 	f.By(append(spread[:len(spread):len(spread)], measure.F(one.Add(l.Loss), "loss"))...)
-	t.Lines = append(t.Lines, Line{group, l.Code, l.Name, f})
+	t.Lines = append(t.Lines, Line{Group: group, Item: l.Code, Name: l.Name, Formula: f})
 	return f.Quantity().Value
 }
 
@@ -134,9 +151,17 @@ func (t *taking) goods(group Group, use materials.Use, f measure.Formula) {
 	t.good(group, g, f)
 }
 
+// shared adds goods that an order takes so many times, however many items it is of.
+func (t *taking) shared(use materials.Use, f measure.Formula, times int) {
+	n := len(t.Lines)
+	if t.goods(Hardware, use, f); len(t.Lines) > n {
+		t.Lines[n].Times = times
+	}
+}
+
 func (t *taking) good(group Group, g materials.Good, f measure.Formula) {
 	f.Unit, f.Whole = g.Unit, g.Unit == measure.Each
-	t.Lines = append(t.Lines, Line{group, g.Code, g.Name, f})
+	t.Lines = append(t.Lines, Line{Group: group, Item: g.Code, Name: g.Name, Formula: f})
 	mass := &t.mass
 	if group == Packing {
 		mass = &t.packing

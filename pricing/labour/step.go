@@ -23,8 +23,6 @@ const (
 	PerJob   Scope = "job"
 	PerBatch Scope = "batch"
 	PerItem  Scope = "item"
-
-	batchOf = 6
 )
 
 // Spread is a low, a likely and a high figure.

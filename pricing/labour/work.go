@@ -118,7 +118,7 @@ func (s Step) times(items int) int {
 	case PerJob:
 		return 1
 	case PerBatch:
-		return (items + batchOf - 1) / batchOf
+		return (items + takeoff.BatchOf - 1) / takeoff.BatchOf
 	}
 	return items
 }

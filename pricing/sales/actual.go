@@ -175,7 +175,7 @@ func (s *Service) AtBench(ctx context.Context) ([]Order, error) {
 		if err != nil {
 			return nil, err
 		}
-		now, first := s.now(), map[string]time.Time{}
+		now, first := Wall(s.now()), map[string]time.Time{}
 		for _, o := range orders {
 			first[o.ID] = o.Starts
 			if slots := booked[o.ID].Slots; len(slots) > 0 {
