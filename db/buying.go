@@ -2,7 +2,6 @@ package db
 
 import (
 	"context"
-	"time"
 
 	"foamwright/materials/stock"
 
@@ -10,19 +9,6 @@ import (
 	"github.com/jackc/pgx/v5/pgtype/zeronull"
 	"github.com/shopspring/decimal"
 )
-
-func (t salesTx) OffersOf(ctx context.Context, items []string, on time.Time) ([]stock.Offer, error) {
-	rows, _ := t.Query(ctx, `SELECT o.id::text, o.item, o.supplier::text, o.pack, o.article, o.usual, o.retired, o.edit, p.valid_from, p.amount, p.noted, p.noted_by
-		FROM offer o, LATERAL (SELECT valid_from, amount, noted, noted_by FROM offer_price WHERE offer = o.id AND valid_from <= $2 ORDER BY valid_from DESC, id DESC LIMIT 1) p
-		WHERE o.item = ANY($1) AND NOT o.retired ORDER BY o.item, o.usual DESC, o.pack, o.id`, items, date(on))
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (o stock.Offer, err error) {
-		var p stock.Price
-		err = row.Scan(&o.ID, &o.Item, &o.Supplier, &o.Pack, &o.Article, &o.Usual, &o.Retired, &o.Edit, &p.From, &p.Amount, &p.Noted, &p.By)
-		o.Prices = []stock.Price{p}
-		return o, err
-	})
-	return list, translate(err)
-}
 
 const purchaseColumns = "p.id::text, p.series, p.year, p.no, p.supplier::text, s.name, p.ordered, p.ordered_by, p.expected, p.note, p.closed FROM purchase p JOIN supplier s ON s.id = p.supplier "
 

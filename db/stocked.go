@@ -22,6 +22,7 @@ type reading struct {
 	version   int64
 	day       time.Time
 	list      stock.List
+	items     map[string]stock.Item // of the list, by code
 	catalogue materials.Catalogue
 	prices    []pricing.Price
 }
@@ -40,6 +41,10 @@ func (s *stocked) read(ctx context.Context, t salesTx, day time.Time) (*reading,
 	var err error
 	if r.list, err = t.inForce(ctx, day); err != nil {
 		return r, err
+	}
+	r.items = make(map[string]stock.Item, len(r.list.Items))
+	for _, i := range r.list.Items {
+		r.items[i.Code] = i
 	}
 	r.catalogue, r.prices = workshop.Stocked(r.list, day)
 	if !own {

@@ -15,14 +15,19 @@ import (
 
 // rowTables join items with what the shelf says of them. $1 is the moment that what is held has to outlast.
 const (
-	rowColumns = itemColumns + ", b.currency, b.on_hand, b.offcuts, b.reserved, b.value, b.offcut_value, coalesce(w.wanted, 0), coalesce(c.coming, 0), coalesce(cut.pieces, 0)"
-	rowTables  = ` FROM item JOIN (SELECT item AS of, currency, on_hand, offcuts, reserved, value, offcut_value FROM balance) b ON b.of = item.code
+	rowColumns   = itemColumns + ", " + shelfColumns
+	shelfColumns = "b.currency, b.on_hand, b.offcuts, b.reserved, b.value, b.offcut_value, coalesce(w.wanted, 0), coalesce(c.coming, 0), coalesce(cut.pieces, 0)"
+	rowTables    = ` FROM item JOIN (SELECT item AS of, currency, on_hand, offcuts, reserved, value, offcut_value FROM balance) b ON b.of = item.code
 		LEFT JOIN (SELECT item AS of, sum(needed - reserved) AS wanted, min(due) AS due FROM promise
 			WHERE reserved < needed AND (firm OR until >= $1) GROUP BY item) w ON w.of = item.code
 		LEFT JOIN (SELECT o.item AS of, sum((l.packs - l.came) * o.pack) AS coming FROM purchase p JOIN purchase_line l ON l.purchase = p.id
 			JOIN offer o ON o.id = l.offer WHERE p.closed IS NULL GROUP BY o.item) c ON c.of = item.code
 		LEFT JOIN (SELECT item AS of, count(*)::int AS pieces FROM lot WHERE left_over > 0 AND shape IS NOT NULL GROUP BY item) cut ON cut.of = item.code `
 )
+
+// planned has PostgreSQL plan a list for what is asked. A plan for whatever may be asked takes one item for all and
+// joins thousands one by one: twenty times as long.
+const planned = pgx.QueryExecModeCacheDescribe
 
 // longer is a row that has more columns than the scan knows: the rest go to more.
 type longer struct {
@@ -32,15 +37,22 @@ type longer struct {
 
 func (r longer) Scan(to ...any) error { return r.CollectableRow.Scan(append(to, r.more...)...) }
 
-func scanRow(row pgx.CollectableRow, more ...any) (r stock.Row, err error) {
-	var b balanceRow
-	fields := []any{&b.currency, &b.OnHand, &b.Offcuts, &b.Reserved, &b.value, &b.cutValue, &r.Wanted, &r.Coming, &r.Pieces}
-	if r.Item, err = scanItem(longer{row, append(fields, more...)}); err != nil {
-		return r, err
-	}
+// shelfFields are where a row's shelfColumns go; settled puts what was read into the row.
+func shelfFields(r *stock.Row, b *balanceRow) []any {
+	return []any{&b.currency, &b.OnHand, &b.Offcuts, &b.Reserved, &b.value, &b.cutValue, &r.Wanted, &r.Coming, &r.Pieces}
+}
+
+func settled(r *stock.Row, b *balanceRow) {
 	b.Item, b.Unit = r.Item.Code, r.Item.Unit
 	r.Balance = b.settle()
-	return r, nil
+}
+
+func scanRow(row pgx.CollectableRow) (r stock.Row, err error) {
+	var b balanceRow
+	if r.Item, err = scanItem(longer{row, shelfFields(&r, &b)}); err == nil {
+		settled(&r, &b)
+	}
+	return r, err
 }
 
 func (t salesTx) Rows(ctx context.Context, f stock.Found) ([]stock.Row, error) {
@@ -49,24 +61,34 @@ func (t salesTx) Rows(ctx context.Context, f stock.Found) ([]stock.Row, error) {
 		limit = most
 	}
 	rows, _ := t.Query(ctx, "SELECT "+rowColumns+rowTables+`WHERE ($2 = '' OR code = $2) AND (code ILIKE $3 OR name ILIKE $3) AND ($4 OR NOT retired OR b.on_hand > 0)
-		ORDER BY place, code LIMIT $5 OFFSET $6`, f.At, f.Item, "%"+likeEscape(f.Words)+"%", f.Retired, limit, f.Skip)
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (stock.Row, error) { return scanRow(row) })
+		ORDER BY place, code LIMIT $5 OFFSET $6`, planned, f.At, f.Item, "%"+likeEscape(f.Words)+"%", f.Retired, limit, f.Skip)
+	list, err := pgx.CollectRows(rows, scanRow)
 	return list, translate(err)
 }
 
 func (t salesTx) Wants(ctx context.Context, now, since time.Time) ([]stock.Want, error) {
+	r, err := t.db.stocked.read(ctx, t, stock.Day(now)) // with thousands of items, decoding them takes longer than finding them
+	if err != nil {
+		return nil, err
+	}
 	// The longest lead time of all makes the list, each supplier's own what is bought.
-	rows, _ := t.Query(ctx, "SELECT "+rowColumns+", w.due, coalesce(u.used, 0)"+rowTables+`
+	rows, _ := t.Query(ctx, "SELECT code, w.due, coalesce(u.used, 0), "+shelfColumns+rowTables+`
 		LEFT JOIN (SELECT item AS of, -sum(quantity) AS used FROM movement WHERE kind = 'issue' AND at >= $2 GROUP BY item) u ON u.of = item.code
 		WHERE b.on_hand - b.reserved + coalesce(c.coming, 0) - coalesce(w.wanted, 0)
 			< CASE WHEN retired THEN 0 ELSE least + coalesce(u.used, 0) * (SELECT coalesce(max(lead_days), 0) FROM supplier) / GREATEST(1, extract(day FROM $1 - $2)) END
-		ORDER BY w.due, place, code LIMIT 1000`, now, since) // what orders wait for before all else
+		ORDER BY w.due, place, code LIMIT 1000`, planned, now, since) // what orders wait for before all else
 	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (w stock.Want, err error) {
+		var code string
 		var due *time.Time
-		w.Row, err = scanRow(row, &due, &w.Used)
-		w.Due = day(due)
-		return w, err
+		var b balanceRow
+		if err := row.Scan(append([]any{&code, &due, &w.Used}, shelfFields(&w.Row, &b)...)...); err != nil {
+			return w, err
+		}
+		w.Due, w.Item = day(due), r.items[code]
+		settled(&w.Row, &b)
+		return w, nil
 	})
+	list = slices.DeleteFunc(list, func(w stock.Want) bool { return w.Item.Code == "" }) // came this moment: the next list has it
 	slices.SortStableFunc(list, func(a, b stock.Want) int {
 		return cmp.Or(cmp.Compare(a.Item.Place, b.Item.Place), cmp.Compare(a.Item.Code, b.Item.Code))
 	})

@@ -18,6 +18,8 @@ import (
 // buyingPage is what to buy of whom.
 type buyingPage struct {
 	List      []stock.ToBuy
+	From      int          // how many lines were left out before these
+	Next      int          // the first line of the next page; 0 after the last
 	Nobody    []stock.Want // nobody sells these
 	Purchases []stock.Purchase
 	Owner     bool
@@ -37,8 +39,36 @@ func (p *Pages) showBuying(c *fiber.Ctx, status int, data buyingPage) (err error
 	if data.Purchases, err = p.shelf.Purchases(c.UserContext()); err != nil {
 		return err
 	}
+	data.From = max(0, c.QueryInt("from"))
+	data.List, data.Next = linesFrom(data.List, data.From, mostShelf)
 	data.Owner = owner(c)
 	return p.render(c, status, "buying", "Buying", "buying", data)
+}
+
+// linesFrom is a part of a list: so many of its lines, and where the next ones begin, 0 after the last. A supplier's
+// cost is that of the lines that are there.
+func linesFrom(list []stock.ToBuy, from, most int) (part []stock.ToBuy, next int) {
+	at, to := 0, from+most
+	for _, b := range list {
+		all := len(b.Lines)
+		b.Lines = b.Lines[min(max(from-at, 0), all):min(max(to-at, 0), all)]
+		at += all
+		switch len(b.Lines) {
+		case 0:
+			continue
+		case all:
+		default:
+			b.Cost = b.Cost.Sub(b.Cost)
+			for _, l := range b.Lines {
+				b.Cost = b.Cost.Add(l.Cost)
+			}
+		}
+		part = append(part, b)
+	}
+	if at > to {
+		next = to
+	}
+	return part, next
 }
 
 // Text is an entry of a supplier's list as it was typed; usual stands there until then.

@@ -1,8 +1,10 @@
 package stock
 
 import (
+	"cmp"
 	"context"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -16,8 +18,6 @@ type BuyingTx interface {
 	// Wants are the items that orders wait for or that are below what is to be there, with their balances, what is
 	// coming and what was used since a day.
 	Wants(ctx context.Context, now, since time.Time) ([]Want, error)
-	// OffersOf are the packs of some items that are sold on a day, each with the price in force alone.
-	OffersOf(ctx context.Context, items []string, day time.Time) ([]Offer, error)
 	Purchase(ctx context.Context, id string) (Purchase, error)
 	// LockPurchase is Purchase, and nobody else changes it until the end.
 	LockPurchase(ctx context.Context, id string) (Purchase, error)
@@ -107,7 +107,7 @@ const window = 90
 
 // ToBuy is what to buy of whom, and by when: what orders wait for and what is below the point to order again
 // (the use of the last 90 days until the supplier delivers, and the least that is to be there). Items nobody sells
-// come back apart.
+// come back apart. The list holds 1 000 items at most, first those that orders wait for.
 func (s *Service) ToBuy(ctx context.Context) (list []ToBuy, nobody []Want, err error) {
 	err = s.read(ctx, func(tx Tx) error {
 		list, nobody, err = toBuy(ctx, tx, Day(s.now()), s.now())
@@ -132,17 +132,13 @@ func toBuy(ctx context.Context, tx Tx, today, now time.Time) ([]ToBuy, []Want, e
 	if err != nil {
 		return nil, nil, err
 	}
-	offers, err := tx.OffersOf(ctx, codes(wants), today)
+	packs, err := packsOf(ctx, tx, wants, today)
 	if err != nil {
 		return nil, nil, err
 	}
 	byID := map[string]*ToBuy{}
 	for _, s := range suppliers {
 		byID[s.ID] = &ToBuy{Supplier: s, Cost: money.Round(decimal.Zero, terms.Currency)}
-	}
-	packs := map[string][]Offer{}
-	for _, o := range offers {
-		packs[o.Item] = append(packs[o.Item], o)
 	}
 	var nobody []Want
 	for _, w := range wants {
@@ -165,6 +161,33 @@ func toBuy(ctx context.Context, tx Tx, today, now time.Time) ([]ToBuy, []Want, e
 		}
 	}
 	return list, nobody, nil
+}
+
+// packsOf are the packs that each of some items is sold in on a day, at the price in force: the usual one first, then
+// the smallest.
+func packsOf(ctx context.Context, tx Tx, wants []Want, today time.Time) (map[string][]Offer, error) {
+	list, err := tx.InForce(ctx, today) // all at once: it is kept in memory as long as nothing changes
+	if err != nil {
+		return nil, err
+	}
+	packs := make(map[string][]Offer, len(wants))
+	for _, w := range wants {
+		packs[w.Item.Code] = nil
+	}
+	for _, o := range list.Offers {
+		if _, wanted := packs[o.Item]; wanted {
+			packs[o.Item] = append(packs[o.Item], o)
+		}
+	}
+	for _, of := range packs {
+		slices.SortFunc(of, func(a, b Offer) int {
+			if a.Usual != b.Usual {
+				return map[bool]int{true: -1, false: 1}[a.Usual]
+			}
+			return cmp.Or(a.Pack.Cmp(b.Pack), strings.Compare(a.ID, b.ID))
+		})
+	}
+	return packs, nil
 }
 
 // waiting notes which orders are short of each item.
