@@ -157,13 +157,7 @@ func (f *face) arrive(ctx context.Context, in *byID, e arrival) (*answer[Purchas
 	came := make([]stock.Arrived, len(e.Came))
 	for i, a := range e.Came {
 		came[i] = stock.Arrived{Offer: a.Offer, Packs: a.Packs, Had: a.Had, Price: quantity(&l, "price."+a.Offer, a.Price), Label: a.Label}
-		if a.BestBefore != "" {
-			day, err := date("best_before."+a.Offer, a.BestBefore)
-			if err := l.Take("", err); err != nil {
-				return nil, err
-			}
-			came[i].BestBefore = day
-		}
+		came[i].BestBefore = maybe(&l, "best_before."+a.Offer, a.BestBefore)
 	}
 	if err := l.Err(); err != nil {
 		return nil, err

@@ -80,6 +80,19 @@ type wasted struct {
 	Reason   string `json:"reason" maxLength:"400"`
 }
 
+type returned struct {
+	Item     string `json:"item"`
+	Order    string `json:"order" format:"uuid" doc:"it was taken for"`
+	Quantity string `json:"quantity"`
+	Note     string `json:"note,omitempty" maxLength:"400"`
+}
+
+type marked struct {
+	Label      string `json:"label,omitempty" maxLength:"60"`
+	Opened     string `json:"opened,omitempty" format:"date"`
+	BestBefore string `json:"best_before,omitempty" format:"date"`
+}
+
 type countSheet struct {
 	Found []countEntry `json:"found"`
 }
@@ -119,6 +132,16 @@ func written(day time.Time) string {
 	return day.Format(time.DateOnly)
 }
 
+// maybe reads a day that may be left out.
+func maybe(l *fault.List, field, text string) time.Time {
+	if text == "" {
+		return time.Time{}
+	}
+	day, err := date(field, text)
+	_ = l.Take("", err) // a day that is none is always told in words
+	return day
+}
+
 func (f *face) shelf() {
 	operation(f, huma.Operation{
 		OperationID: "shelf", Method: http.MethodGet, Path: "/stock", Summary: "What is on the shelf", Errors: []int{http.StatusUnprocessableEntity},
@@ -153,6 +176,28 @@ func (f *face) shelf() {
 		return &none{}, called(f.Shelf.Waste(ctx, e.Item, e.Lot, q, e.Reason, callOf(ctx).by), "note", "reason")
 	})
 	taking(f, huma.Operation{
+		OperationID: "bring-back", Method: http.MethodPost, Path: "/stock/returns", Summary: "Put back what an order took and did not use", Errors: []int{http.StatusNotFound},
+		Description: "At what it cost the order, whether or not that has ended.",
+	}, nobodyElse(), func(ctx context.Context, _ *none, e returned) (*none, error) {
+		var l fault.List
+		q := quantity(&l, "quantity", e.Quantity)
+		if err := l.Err(); err != nil {
+			return nil, err
+		}
+		return &none{}, f.Shelf.Return(ctx, e.Item, e.Order, q, e.Note, callOf(ctx).by)
+	})
+	taking(f, huma.Operation{
+		OperationID: "mark-lot", Method: http.MethodPut, Path: "/stock/lots/{id}", Summary: "Write down what a lot is called, when it was opened and how long it is good",
+		Description: "As a whole: what is left out is none.",
+	}, helper(), func(ctx context.Context, in *byID, e marked) (*none, error) {
+		var l fault.List
+		lot := stock.Lot{ID: in.ID, Label: e.Label, Opened: maybe(&l, "opened", e.Opened), BestBefore: maybe(&l, "best_before", e.BestBefore)}
+		if err := l.Err(); err != nil {
+			return nil, err
+		}
+		return &none{}, f.Shelf.MarkLot(ctx, lot)
+	})
+	taking(f, huma.Operation{
 		OperationID: "count", Method: http.MethodPost, Path: "/stock/counts", Summary: "Post a count sheet",
 		Description: "All of it or nothing. An item that moved since the sheet was made is refused by name.", Errors: []int{http.StatusNotFound},
 	}, helper(), f.count)
@@ -161,13 +206,7 @@ func (f *face) shelf() {
 func (f *face) receive(ctx context.Context, _ *none, e delivery) (*answer[Lot], error) {
 	var l fault.List
 	d := stock.Delivery{ID: e.ID, Item: e.Item, Supplier: e.Supplier, Label: e.Label, Note: e.Note, Quantity: quantity(&l, "quantity", e.Quantity), Cost: quantity(&l, "cost", e.Cost)}
-	if e.BestBefore != "" {
-		day, err := date("best_before", e.BestBefore)
-		if err := l.Take("", err); err != nil {
-			return nil, err
-		}
-		d.BestBefore = day
-	}
+	d.BestBefore = maybe(&l, "best_before", e.BestBefore)
 	if err := l.Err(); err != nil {
 		return nil, err
 	}

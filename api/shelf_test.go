@@ -113,6 +113,19 @@ func (s *shop) fromShelf(quote api.Quote) {
 	s.owner("POST", "/orders/"+o.ID+"/finish", `{"used": [{"item": "latex", "quantity": "9000"}]}`).problem(422)
 	s.owner("POST", "/orders/"+o.ID+"/finish", `{"used": [{"item": "mat-10", "quantity": "1"}]}`).want(200, &o)
 	s.owner("POST", "/orders/"+o.ID+"/cancel", `{"reason": "changed their mind"}`).problem(409)
+	s.owner("POST", "/stock/returns", fmt.Sprintf(`{"item": "mat-10", "order": %q, "quantity": "99"}`, o.ID)).problem(422)
+	s.owner("POST", "/stock/returns", fmt.Sprintf(`{"item": "mat-10", "order": %q, "quantity": "1", "note": "was not cut"}`, o.ID)).want(204, nil)
+	var tin struct {
+		api.Shelf
+		Lots []api.Lot
+	}
+	s.as(people.Helper, "PUT", "/stock/lots/"+lot.ID, `{"label": "blue lid", "opened": "2026-03-04", "best_before": "soon"}`).problem(422)
+	s.as(people.Helper, "PUT", "/stock/lots/"+lot.ID, `{"label": "blue lid", "opened": "2026-03-04"}`).want(204, nil)
+	s.as(people.Helper, "PUT", "/stock/lots/"+o.ID, `{"label": "blue lid"}`).problem(404)
+	s.as(people.Bookkeeper, "GET", "/stock/latex", "").want(200, &tin)
+	if tin.Lots[0].ID != lot.ID || tin.Lots[0].Label != "blue lid" || tin.Lots[0].Opened != "2026-03-04" || tin.Lots[0].BestBefore != "" {
+		s.t.Errorf("%+v", tin.Lots)
+	}
 	if o.State != "done" || len(o.Materials) != 1 || o.Materials[0].Taken.IsZero() {
 		s.t.Errorf("%+v", o)
 	}
@@ -121,7 +134,7 @@ func (s *shop) fromShelf(quote api.Quote) {
 		Movements []api.Moved
 	}
 	s.as(people.Bookkeeper, "GET", "/stock/mat-10", "").want(200, &card)
-	if len(card.Movements) == 0 || card.Movements[0].Kind != "issue" || card.Movements[0].Order != o.ID || card.Promised.Sign() != 0 {
+	if len(card.Movements) < 2 || card.Movements[0].Kind != "return" || card.Movements[1].Kind != "issue" || card.Movements[0].Order != o.ID || card.Promised.Sign() != 0 {
 		s.t.Errorf("%+v", card)
 	}
 }

@@ -87,7 +87,7 @@ func Sentence(err error, requestID string) string {
 	case k.status == http.StatusRequestEntityTooLarge:
 		return "This is more than is accepted at once; send less."
 	case k.status == http.StatusUnsupportedMediaType:
-		return "Send JSON, with the content type application/json."
+		return "Send what this address takes, and say so: JSON as application/json, a file of rows as text/csv."
 	case k.status < 500:
 		return "The request could not be understood."
 	}
