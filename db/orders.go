@@ -71,12 +71,12 @@ func (t salesTx) SaveOrder(ctx context.Context, o sales.Order) error {
 	return translate(err, salesRefusals)
 }
 
-const movementColumns = "m.id, m.at, m.item, coalesce(m.lot::text, ''), m.kind, m.quantity, m.cost, m.lot_cost, m.currency, coalesce(m.order_id::text, ''), m.note, m.by_whom"
+const movementColumns = "m.id, m.at, m.item, coalesce(m.lot::text, ''), m.kind, m.quantity, m.cost, m.lot_cost, m.currency, coalesce(m.order_id::text, ''), coalesce((SELECT concat(o.no, ' of ', o.year, ', ', o.title) FROM sales_order o WHERE o.id = m.order_id), ''), m.note, m.by_whom"
 
 func scanMovement(row pgx.CollectableRow) (m stock.Movement, err error) {
 	var cost, lotCost decimal.Decimal
 	var currency money.Currency
-	err = row.Scan(&m.ID, &m.At, &m.Item, &m.Lot, &m.Kind, &m.Quantity, &cost, &lotCost, &currency, &m.Order, &m.Note, &m.By)
+	err = row.Scan(&m.ID, &m.At, &m.Item, &m.Lot, &m.Kind, &m.Quantity, &cost, &lotCost, &currency, &m.Order, &m.Label, &m.Note, &m.By)
 	m.Cost, m.LotCost = money.Round(cost, currency), money.Round(lotCost, currency)
 	return m, err
 }

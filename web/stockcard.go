@@ -13,7 +13,6 @@ import (
 	"foamwright/api/problem"
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
-	"foamwright/pricing/sales"
 )
 
 // mostMoves is how many movements a card shows at a time.
@@ -23,7 +22,6 @@ const mostMoves = 25
 type cardPage struct {
 	stock.Card
 	Prices, Owner, Hands bool // hands count, open and throw away
-	Orders               map[string]sales.Order
 	Suppliers            []stock.Supplier
 	Enough               decimal.Decimal // to buy at a time, by the square-root formula; zero for no hint
 	Older                int64           // the number that older movements come before; 0 when these are all
@@ -55,14 +53,6 @@ func (p *Pages) showCard(c *fiber.Ctx, status int, data cardPage) (err error) {
 	data.Prices, data.Owner, data.Hands = sees(c), owner(c), hands(c)
 	if data.Suppliers, err = p.list.Suppliers(ctx); err != nil {
 		return err
-	}
-	orders, err := p.sales.Orders(ctx, sales.Found{})
-	if err != nil {
-		return err
-	}
-	data.Orders = map[string]sales.Order{}
-	for _, o := range orders {
-		data.Orders[o.ID] = o
 	}
 	if data.Enough, err = p.enough(ctx, data.Card); err != nil {
 		return err
@@ -153,8 +143,8 @@ func (d cardPage) Supplier() entry {
 func (d cardPage) Took() entry {
 	e := d.Text("return", "order", "Order", "")
 	for _, m := range d.Moves {
-		if o, ok := d.Orders[m.Order]; ok && !slices.ContainsFunc(e.Options, func(o option) bool { return o.Value == m.Order }) {
-			e.Options = append(e.Options, option{m.Order, o.Number.String() + ", " + o.Title})
+		if m.Order != "" && !slices.ContainsFunc(e.Options, func(o option) bool { return o.Value == m.Order }) {
+			e.Options = append(e.Options, option{m.Order, m.Label})
 		}
 	}
 	return e.keep()

@@ -37,6 +37,7 @@ type Movement struct {
 	Cost     money.Amount // as the books value it
 	LotCost  money.Amount // at the lot's own cost; the two differ where the books use an average
 	Order    string       // it was for; empty for none
+	Label    string       // number and title of the order, for lists
 	Note, By string
 }
 
