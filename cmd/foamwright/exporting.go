@@ -5,33 +5,32 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"slices"
 
 	"foamwright/materials/fault"
 )
 
-// exporting writes the catalogue or its prices as CSV.
+// exporting writes the catalogue, its prices, the shelf or its ledger as CSV.
 func exporting(ctx context.Context, p *program, args []string) error {
 	var s settings
-	f := p.flags("export", "[settings] items|prices [-o FILE]")
+	f := p.flags("export", "[settings] items|prices|shelf|movements [-o FILE]")
 	s.add(f, false)
 	name := f.String("o", "", "write to this file; without it to standard output")
 	given, err := p.among(f, args)
 	if err != nil {
 		return err
 	}
-	if len(given) != 1 || given[0] != "items" && given[0] != "prices" {
-		return fault.New(fault.Invalid, "Say what to export: items or prices.")
+	if len(given) != 1 || !slices.Contains([]string{"items", "prices", "shelf", "movements"}, given[0]) {
+		return fault.New(fault.Invalid, "Say what to export: items, prices, shelf or movements.")
 	}
 	shop, err := p.open(ctx, s, itsOwn())
 	if err != nil {
 		return err
 	}
 	defer shop.close()
-	write := shop.list.ItemsCSV
-	if given[0] == "prices" {
-		write = shop.list.PricesCSV
-	}
-	data, err := write(ctx)
+	data, err := map[string]func(context.Context) ([]byte, error){
+		"items": shop.list.ItemsCSV, "prices": shop.list.PricesCSV, "shelf": shop.shelf.ShelfCSV, "movements": shop.ledgerCSV,
+	}[given[0]](ctx)
 	if err != nil {
 		return err
 	}
@@ -44,6 +43,19 @@ func exporting(ctx context.Context, p *program, args []string) error {
 	}
 	fmt.Fprintf(p.out, "%s is written.\n", *name)
 	return nil
+}
+
+// ledgerCSV is the ledger of all items.
+func (o *shop) ledgerCSV(ctx context.Context) ([]byte, error) {
+	list, err := o.list.List(ctx)
+	if err != nil {
+		return nil, err
+	}
+	codes := make([]string, len(list.Items))
+	for i, item := range list.Items {
+		codes[i] = item.Code
+	}
+	return o.shelf.MovementsCSV(ctx, codes...)
 }
 
 // among reads settings that stand before, between and after what a command is about, and gives the latter.

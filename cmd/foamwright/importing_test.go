@@ -55,3 +55,47 @@ func TestExportAndImport(t *testing.T) {
 		}
 	}
 }
+
+// The shelf goes out as a file, is counted in it and comes back: the differences stand in the ledger, which goes out
+// too. A sheet that is wrong, or counted twice over, posts nothing.
+func TestCountByFile(t *testing.T) {
+	at := []string{"-database-url", dbtest.URL(t)}
+	run := func(want int, args ...string) (out, problems string) {
+		t.Helper()
+		code, out, problems := shell(t, "", append(args, at...)...)
+		if code != want {
+			t.Fatalf("%v: exit code %d: %s%s", args, code, out, problems)
+		}
+		return out, problems
+	}
+	sheet, _ := run(0, "export", "shelf")
+	file := filepath.Join(t.TempDir(), "count.csv")
+	row := "latex,\"Latex, pre-vulcanised\",l,0,0,0,0,2,0.00,"
+	if !strings.Contains(sheet, "item,name,unit,by the books,promised,coming,orders wait for,buy when below,worth,found,why\n") || !strings.Contains(sheet, row+",\n") {
+		t.Fatal(sheet)
+	}
+	fill := func(found, why string) {
+		fatal(t, os.WriteFile(file, []byte(strings.Replace(sheet, row+",\n", row+found+","+why+"\n", 1)), 0o600))
+	}
+	fill("lots", "")
+	if out, problems := run(2, "import", "count", file); out != "" || !strings.Contains(problems, `found "lots": This is no number.`) {
+		t.Error(out, problems)
+	}
+	fill("2.5", "")
+	if out, problems := run(2, "import", "count", file); out != "" || !strings.Contains(problems, "Say why in a few words") {
+		t.Error(out, problems)
+	}
+	fill("2.5", "was never written down")
+	if out, _ := run(0, "import", "-check", "count", file); out != "Counted: 1. Nothing was written: this was a check.\n" {
+		t.Error(out)
+	}
+	if out, _ := run(0, "import", "count", file); out != "Counted: 1. Different, and posted: 1.\n" {
+		t.Error(out)
+	}
+	if out, problems := run(2, "import", "count", file); out != "" || !strings.Contains(problems, "the books now say 2.5 l") {
+		t.Error(out, problems)
+	}
+	if out, _ := run(0, "export", "movements"); strings.Count(out, "\n") != 2 || !strings.Contains(out, ",latex,count,2.5,l,") || !strings.Contains(out, ",was never written down,foamwright import\n") {
+		t.Error(out)
+	}
+}

@@ -45,8 +45,8 @@ func commands() []command {
 		{"templates", "[-paper a4] [-out FILE.pdf] FILE", "draw what a spec is cut from at its true size, tiled on paper", templates},
 		{"cutplan", "[-check] [-out FILE.pdf] [-svg FOLDER] FILE", "plan the sheets a spec or any job of pieces is cut from", cutPlan},
 		{"user", "-login LOGIN", "add people, let them in by a link, make API tokens; alone it lists them", user},
-		{"export", "items|prices [-o FILE]", "write the catalogue, or its suppliers and prices, as CSV", exporting},
-		{"import", "items|prices FILE [-check]", "bring in such a file, all of it or nothing", importing},
+		{"export", "items|prices|shelf|movements [-o FILE]", "write catalogue, prices, shelf or ledger as CSV", exporting},
+		{"import", "items|prices|count FILE [-check]", "bring in such a file, or post a filled-in shelf as a count: all of it or nothing", importing},
 		{"migrate", "", "bring the database's tables up to date", migrate},
 	}
 }
