@@ -87,7 +87,7 @@ func TestShelfAddsUp(t *testing.T) {
 					now = now.Add(time.Hour)
 					order := rapid.SampledFrom(orders).Draw(t, "order")
 					var err error
-					switch what := rapid.SampledFrom([]string{"receive", "receive", "waste", "count", "hold", "firm", "release", "consume", "return"}).Draw(t, "what"); what {
+					switch what := rapid.SampledFrom([]string{"receive", "receive", "waste", "count", "hold", "firm", "release", "consume", "take", "return"}).Draw(t, "what"); what {
 					case "receive":
 						_, err = service.Receive(ctx, stock.Delivery{Item: code, Quantity: litres(), Cost: decimal.New(rapid.Int64Range(0, 9_999).Draw(t, "cents"), -2)}, "wren")
 					case "waste":
@@ -107,6 +107,10 @@ func TestShelfAddsUp(t *testing.T) {
 						err = act(func(tx stock.Tx) error {
 							_, err := stock.Consume(ctx, tx, order, []stock.Used{{Item: code, Quantity: litres()}}, rapid.Bool().Draw(t, "done"), "wren", now)
 							return err
+						})
+					case "take":
+						err = act(func(tx stock.Tx) error {
+							return stock.Take(ctx, tx, order, []stock.Used{{Item: code, Quantity: litres()}}, "wren", now)
 						})
 					case "return":
 						err = service.Return(ctx, code, order, litres(), "left over", "wren")

@@ -12,6 +12,7 @@ import (
 
 	"foamwright/api/guard"
 	"foamwright/materials/fault"
+	"foamwright/materials/stock"
 	"foamwright/pricing/labour"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
@@ -25,6 +26,8 @@ func (p *Pages) registerLog(r fiber.Router) {
 	r.Post("/log/stop", p.stopClock)
 	r.Get("/log/:order", p.logPage)
 	r.Post("/log/:order", p.logTime)
+	r.Get("/log/:order/take", func(c *fiber.Ctx) error { return c.Redirect("/log/"+c.Params("order"), fiber.StatusSeeOther) })
+	r.Post("/log/:order/take", p.takeMaterial)
 }
 
 // logPage is the time log of the bench, kept small: it is opened on a phone with a wet thumb, and without a net. No
@@ -39,8 +42,9 @@ type logPage struct {
 	Logged   []logged
 	Earlier  []logged
 	Person   int64
-	Next     string // id of the next log, so that a form sent twice is one log
-	Form     string // which form was refused: empty for the log, else the log that is corrected
+	Next     string   // id of the next log, so that a form sent twice is one log
+	Takes    []taking // the material of the one that is chosen
+	Form     string   // which form was refused: empty for the log, "take", "stop", else the log that is corrected
 	steps    []labour.Step
 	v        url.Values
 	problems map[string]string
@@ -89,6 +93,7 @@ func (p *Pages) showLog(c *fiber.Ctx, status int, order string, data logPage) er
 		data.Order, title = t.Order, "Log time: "+or(t.Order.Title, "Untitled")
 		data.titles[order] = or(t.Order.Title, "Untitled")
 		data.Groups = groupsOf(t, data.steps)
+		data.Takes = slices.DeleteFunc(takes(t), func(k taking) bool { return k.Unit == "" }) // of the quote alone
 		if logs, err = p.sales.Logs(ctx, order); err != nil {
 			return err
 		}
@@ -179,6 +184,36 @@ func (p *Pages) logTime(c *fiber.Ctx) error {
 	})
 }
 
+// takeMaterial takes what was used off the shelf, for the order alone.
+func (p *Pages) takeMaterial(c *fiber.Ctx) error {
+	id, t := c.Params("order"), &typing{v: values(c)}
+	order, err := p.sales.Order(c.UserContext(), id)
+	if err != nil {
+		return err
+	}
+	var used []stock.Used
+	for _, k := range takes(order) {
+		if field := "used." + k.Item; k.Unit != "" && strings.TrimSpace(t.v.Get(field)) != "" {
+			used = append(used, stock.Used{Item: k.Item, Quantity: t.number(field)})
+		}
+	}
+	edit := t.count("edit")
+	if len(used) == 0 {
+		t.problems.Add("", "", "Write how much was used of at least one material.")
+	}
+	if t.problems.Empty() {
+		if _, err = p.sales.Take(c.UserContext(), id, edit, used, by(c)); err == nil {
+			return c.Redirect("/log/"+id+"#material", fiber.StatusSeeOther)
+		}
+	}
+	if err != nil && fault.KindOf(err) == fault.Conflict {
+		err = fault.New(fault.State, "%s", err.Error()) // shown as it was typed, with what is taken by now
+	}
+	return p.notYet(t, err, "", func(status int) error {
+		return p.showLog(c, status, id, logPage{Form: "take", v: t.v, problems: t.byField()})
+	})
+}
+
 // stopClock logs what the clock ran for.
 func (p *Pages) stopClock(c *fiber.Ctx) error {
 	v := values(c)
@@ -221,7 +256,7 @@ func (d logPage) Group(step string) string {
 
 // Entry is an entry of a form: as it was typed where that form was refused.
 func (d logPage) Entry(form, name, label, usual string) entry {
-	e := entry{Name: name, Label: label, Value: usual, ID: strings.TrimSuffix("f-"+name+"-"+form, "-"), Options: d.Groups}
+	e := entry{Name: name, Label: label, Value: usual, ID: strings.TrimSuffix("f-"+strings.NewReplacer(".", "-", " ", "_").Replace(name)+"-"+form, "-"), Options: d.Groups}
 	if form == d.Form && len(d.problems) > 0 {
 		e.Value, e.Problem = d.v.Get(name), d.problems[name]
 	}
@@ -235,11 +270,23 @@ func (d logPage) Whole(form string) string {
 	}
 	rest := map[string]string{}
 	for field, remedy := range d.problems {
-		if !slices.Contains([]string{"step", "minutes", "day", "rework", "note"}, field) {
+		if !slices.Contains([]string{"step", "minutes", "day", "rework", "note"}, field) && !strings.HasPrefix(field, "used.") {
 			rest[field] = remedy
 		}
 	}
 	return message(rest)
+}
+
+// Booked tells that material may be taken for the order.
+func (d logPage) Booked() bool { return d.Order.State == sales.Booked }
+
+// Use is where one writes how much of a material was used: it says what is left of what the quote reckons.
+func (d logPage) Use(k taking) entry {
+	label := k.Name + ": " + quantity(k.Left, k.Unit) + " left of " + quantity(k.Reckoned, k.Unit)
+	if k.Up.IsPositive() {
+		label += ", " + quantity(k.Up, k.Unit) + " taken"
+	}
+	return d.Entry("take", "used."+k.Item, label, "")
 }
 
 // Usual is today.

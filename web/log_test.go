@@ -121,12 +121,12 @@ func TestAnyLogPostIsAnswered(t *testing.T) {
 	values := []string{"", "0", "-5", "25", "25,5", "1e308", "NaN", "1441", "cut", "edge", "start", "log", "2026-02-30", "9999-99-99", "\x00\x1b[31m", "\xff\xfe", "</p><script>", uuid.NewString(), strings.Repeat("é", 401)}
 	rapid.Check(t, func(r *rapid.T) {
 		typed := url.Values{}
-		for _, name := range []string{"id", "step", "minutes", "day", "note", "rework", "corrects", "do"} {
+		for _, name := range []string{"id", "step", "minutes", "day", "note", "rework", "corrects", "do", "edit", "used.latex"} {
 			if rapid.Bool().Draw(r, name) {
 				typed.Set(name, rapid.OneOf(rapid.SampledFrom(values), rapid.StringN(0, 20, 60)).Draw(r, "value"))
 			}
 		}
-		for _, path := range []string{"/log/" + at, "/log/stop", "/orders/" + at + "/measure"} {
+		for _, path := range []string{"/log/" + at, "/log/" + at + "/take", "/log/stop", "/orders/" + at + "/measure"} {
 			if a := v.post(path, typed); a.StatusCode >= 500 {
 				r.Fatalf("%s %v: %d %s", path, typed, a.StatusCode, a.words())
 			}

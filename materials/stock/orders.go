@@ -2,6 +2,7 @@ package stock
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -102,12 +103,41 @@ func Consume(ctx context.Context, tx LedgerTx, order string, used []Used, done b
 			p.Needed, p.Reserved = decimal.Zero, decimal.Zero
 		}
 	}
+	cost, err := s.issue(order, slices.DeleteFunc(slices.Clone(used), func(u Used) bool { return u.Quantity.IsZero() }))
+	if err != nil {
+		return cost, err
+	}
+	return cost, s.put(ctx)
+}
+
+// Take takes what is used of an order on the way off the shelf and lowers its promises by that: the rest stays
+// promised. What others are promised is theirs as long as the order takes no more than its own and what is free.
+func Take(ctx context.Context, tx LedgerTx, order string, used []Used, by string, now time.Time) error {
+	items := make([]string, len(used))
+	for i, u := range used {
+		items[i] = u.Item
+	}
+	s, err := take(ctx, tx, now, by, items...)
+	if err != nil {
+		return err
+	}
+	if _, err := s.issue(order, used); err != nil {
+		return err
+	}
+	for _, u := range used {
+		if p := s.promise(order, u.Item); p != nil {
+			// What was set aside went first: otherwise an order that is short would keep it at the cost of others.
+			p.Needed, p.Reserved = decimal.Max(decimal.Zero, p.Needed.Sub(u.Quantity)), decimal.Max(decimal.Zero, p.Reserved.Sub(u.Quantity))
+		}
+	}
+	return s.put(ctx)
+}
+
+// issue moves what an order uses and gives the cost; what cannot go is a problem of its entry, used.latex.
+func (s *shelf) issue(order string, used []Used) (money.Amount, error) {
 	cost := money.Round(decimal.Zero, s.terms.Currency)
 	var wrong fault.List
 	for _, u := range used {
-		if u.Quantity.IsZero() {
-			continue
-		}
 		noted := wrong.Len()
 		amount(&wrong, "used."+u.Item, u.Quantity, s.balances[u.Item])
 		words(&wrong, "used."+u.Item, u.Note, 400)
@@ -123,10 +153,7 @@ func Consume(ctx context.Context, tx LedgerTx, order string, used []Used, done b
 		}
 		cost = cost.Add(c)
 	}
-	if err := wrong.Err(); err != nil {
-		return cost, err
-	}
-	return cost, s.put(ctx)
+	return cost, wrong.Err()
 }
 
 // Due moves the day that an order's material is wanted.

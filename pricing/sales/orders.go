@@ -192,14 +192,25 @@ func (s *Service) Cancel(ctx context.Context, id, why string) (Taken, error) {
 	})
 }
 
+// Take takes what is used of an order while it is made off the shelf; the rest of its material stays promised. Edit is
+// the order's as it was seen: a button pressed twice takes once.
+func (s *Service) Take(ctx context.Context, id string, edit int, used []stock.Used, by string) (Taken, error) {
+	return s.order(ctx, id, func(tx Tx, o *Order) error {
+		if err := booked(*o); err != nil {
+			return err
+		}
+		if o.Edit != edit {
+			return fault.New(fault.Conflict, "Order %s has changed since this page was opened, by a second press or by somebody else; nothing more was taken. Look at what is taken by now, and write what is still to come off the shelf.", o.Number)
+		}
+		return stock.Take(ctx, tx, o.ID, used, by, s.now())
+	})
+}
+
 // Finish ends an order that was made, with what it really used; what was set aside and not used is free again.
 func (s *Service) Finish(ctx context.Context, id string, used []stock.Used, by string) (Taken, error) {
 	return s.order(ctx, id, func(tx Tx, o *Order) error {
-		if o.State != Booked {
-			if o.Open() {
-				return fault.New(fault.State, "The deposit of order %s has not come yet. Note it first.", o.Number)
-			}
-			return ended(*o)
+		if err := booked(*o); err != nil {
+			return err
 		}
 		o.State, o.Ended = Done, s.now()
 		_, err := stock.Consume(ctx, tx, o.ID, used, true, by, o.Ended)
@@ -249,6 +260,17 @@ func items(needs []stock.Need) []string {
 		codes[i] = n.Item
 	}
 	return codes
+}
+
+// booked refuses an order that is not at the bench.
+func booked(o Order) error {
+	switch {
+	case o.State == Booked:
+		return nil
+	case o.Open():
+		return fault.New(fault.State, "The deposit of order %s has not come yet. Note it first.", o.Number)
+	}
+	return ended(o)
 }
 
 func ended(o Order) error {
