@@ -62,6 +62,7 @@ type TableStep struct {
 	Cautions []string `json:"cautions"`
 	Place    string   `json:"place,omitempty"`
 	Grade    string   `json:"grade,omitempty" doc:"of labour; left out for the shop rate"`
+	Uses     string   `json:"consumables,omitempty" maxLength:"200"`
 	Note     string   `json:"note,omitempty" maxLength:"400"`
 	Hidden   bool     `json:"hidden" doc:"kept, and not counted"`
 }
@@ -133,7 +134,7 @@ func (f *face) steps(ctx context.Context) (*answer[stepTable], error) {
 		out.Steps = append(out.Steps, TableStep{
 			Code: s.Code, Name: s.Name, Group: s.Group, Driver: string(s.Driver), Scope: string(s.Scope), Setup: spreadOf(s.Setup), Unit: spreadOf(s.Unit),
 			Factors: texts(s.Factors), People: string(s.People), Wait: spreadOf(s.Wait), WaitOf: string(s.WaitOf), Dries: s.Dries, Repeats: string(s.Repeats),
-			After: texts(s.After), Cautions: texts(s.Cautions), Place: s.Resource, Grade: s.Grade, Note: s.Note, Hidden: s.Hidden,
+			After: texts(s.After), Cautions: texts(s.Cautions), Place: s.Resource, Grade: s.Grade, Uses: s.Uses, Note: s.Note, Hidden: s.Hidden,
 		})
 	}
 	return &answer[stepTable]{out}, nil
@@ -153,7 +154,7 @@ func (f *face) setSteps(ctx context.Context, _ *none, body stepChange) (*answer[
 			Code: s.Code, Name: strings.TrimSpace(s.Name), Group: s.Group, Driver: takeoff.Driver(s.Driver), Scope: labour.Scope(s.Scope),
 			Setup: s.Setup.read(&l, field+".setup_minutes"), Unit: s.Unit.read(&l, field+".unit_minutes"), Factors: words[takeoff.Driver](s.Factors),
 			People: takeoff.Driver(s.People), Wait: s.Wait.read(&l, field+".wait_hours"), WaitOf: takeoff.Driver(s.WaitOf), Dries: s.Dries, Repeats: takeoff.Driver(s.Repeats),
-			After: words[string](s.After), Cautions: words[string](s.Cautions), Resource: s.Place, Grade: s.Grade, Note: s.Note, Hidden: s.Hidden,
+			After: words[string](s.After), Cautions: words[string](s.Cautions), Resource: s.Place, Grade: s.Grade, Uses: s.Uses, Note: s.Note, Hidden: s.Hidden,
 		}
 	}
 	if err := l.Err(); err != nil {

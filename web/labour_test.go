@@ -44,7 +44,7 @@ func TestStepsAreTheWorkshopsOwn(t *testing.T) {
 	}
 	// Whatever is wrong comes back as typed, with the remedy beside it.
 	for field, typed := range map[string]string{
-		"unit.low": "3", "unit.high": "many", "setup.likely": "-1", "wait.high": "2.005", "name": " ", "driver": "m thread", "group": "sewing", "scope": "year", "note": strings.Repeat("x", 500),
+		"unit.low": "3", "unit.high": "many", "setup.likely": "-1", "wait.high": "2.005", "name": " ", "driver": "m thread", "group": "sewing", "scope": "year", "note": strings.Repeat("x", 500), "uses": strings.Repeat("x", 201),
 	} {
 		a := v.post(at, over(form, field, typed)).want(http.StatusUnprocessableEntity)
 		beside := field
@@ -103,7 +103,7 @@ func TestStepsAreTheWorkshopsOwn(t *testing.T) {
 	if !slices.Equal(own.After, []string{"dress-strip"}) || !slices.Equal(own.Cautions, []string{"solvent"}) || waxed.Work.Hours.Cmp(hidden.Work.Hours) <= 0 {
 		t.Errorf("%+v", own)
 	}
-	v.post("/workshop/steps/step-wax-the-edge", over(v.filled("/workshop/steps/step-wax-the-edge"), "name", hostile, "note", hostile)).to()
+	v.post("/workshop/steps/step-wax-the-edge", over(v.filled("/workshop/steps/step-wax-the-edge"), "name", hostile, "note", hostile, "uses", hostile)).to()
 	for _, page := range []string{"/workshop/steps", "/workshop/steps/step-wax-the-edge", "/workshop/steps/new", at} {
 		if a := v.get(page).want(http.StatusOK); a.see().tags["img"] != 0 || a.see().tags["script"] > 1 || !strings.Contains(a.body, "&lt;") {
 			t.Errorf("%s: %v", page, a.see().tags)

@@ -15,6 +15,11 @@ func (d stepPage) Name() entry { return d.Text("name", "What is done", d.Step.Na
 // Note is a line for the job sheet.
 func (d stepPage) Note() entry { return d.Text("note", "Note, on the job sheet too", d.Step.Note) }
 
+// Uses is what lies ready for it.
+func (d stepPage) Uses() entry {
+	return d.Text("uses", "Consumables, on the job sheet too", d.Step.Uses)
+}
+
 // Group chooses what it is logged with.
 func (d stepPage) Group() entry {
 	e := d.Text("group", "Group, as time is logged", d.Step.Group)

@@ -160,6 +160,7 @@ func (p *Pages) editStep(c *fiber.Ctx) error {
 // step reads what was posted of a step into it.
 func (t *typing) step(s *labour.Step, known labour.Known) {
 	s.Name, s.Group, s.Note = strings.TrimSpace(t.v.Get("name")), t.v.Get("group"), strings.TrimSpace(t.v.Get("note"))
+	s.Uses = strings.TrimSpace(t.v.Get("uses"))
 	s.Driver, s.Scope, s.Grade = takeoff.Driver(t.v.Get("driver")), labour.Scope(t.v.Get("scope")), t.v.Get("grade")
 	s.People, s.Repeats, s.Resource = takeoff.Driver(t.v.Get("people")), takeoff.Driver(t.v.Get("repeats")), t.v.Get("resource")
 	s.Setup, s.Unit, s.Wait = t.spread("setup"), t.spread("unit"), t.spread("wait")

@@ -54,6 +54,7 @@ type Step struct {
 	Repeats           takeoff.Driver   // how often work and wait alternate (coats); empty is once
 	After             []string         // codes of the steps it comes after
 	Cautions          []string
+	Uses              string // what it wears or takes beside the material of its lines, in words
 	Resource, Note    string
 	Grade             string // of labour; empty for the shop rate
 	Hidden            bool   // kept, and not counted
@@ -80,6 +81,7 @@ type row struct {
 	After    []string           `json:"after"`
 	Cautions []string           `json:"cautions"`
 	Resource string             `json:"resource"`
+	Uses     string             `json:"uses"`
 	Note     string             `json:"note"`
 }
 
@@ -94,7 +96,7 @@ func Seed() ([]Step, error) {
 		steps[i] = Step{
 			Code: r.Code, Name: r.Name, Group: r.Group, Driver: r.Driver, Scope: r.Scope,
 			Setup: spread(r.Setup), Unit: spread(r.Unit), Factors: r.Factors, People: r.People,
-			Wait: spread(r.Wait), WaitOf: r.WaitOf, Dries: r.Dries, Repeats: r.Repeats, After: r.After, Cautions: r.Cautions, Resource: r.Resource, Note: r.Note,
+			Wait: spread(r.Wait), WaitOf: r.WaitOf, Dries: r.Dries, Repeats: r.Repeats, After: r.After, Cautions: r.Cautions, Uses: r.Uses, Resource: r.Resource, Note: r.Note,
 		}
 	}
 	return steps, nil

@@ -117,6 +117,9 @@ func (s Step) check(l *fault.List, known Known, grades []string, above map[strin
 	if n := utf8.RuneCountInString(strings.TrimSpace(s.Name)); n == 0 || n > 80 {
 		wrong("name", s.Name, "Write what is done, in up to 80 letters.")
 	}
+	if utf8.RuneCountInString(s.Uses) > 200 {
+		wrong("uses", s.Uses, "This is too long. Shorten it.")
+	}
 	if utf8.RuneCountInString(s.Note) > 400 {
 		wrong("note", s.Note, "This is too long. Shorten it.")
 	}

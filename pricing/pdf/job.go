@@ -162,6 +162,9 @@ func (j *job) step(s sales.SheetStep, day *string) *block {
 	b.box(0, base-2.8)
 	y := b.texts(5.5, base, j.wrap(s.Task.Name, text, minutesEnd-22))
 	var minds []string
+	if s.Uses != "" {
+		minds = append(minds, "with "+s.Uses)
+	}
 	if len(s.Minds) > 0 {
 		minds = append(minds, "mind: "+strings.Join(s.Minds, ", "))
 	}

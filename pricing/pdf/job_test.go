@@ -27,7 +27,7 @@ func jobSheet(steps int) sales.JobSheet {
 	at := time.Date(2026, time.May, 11, 9, 0, 0, 0, time.UTC)
 	for range steps {
 		s := schedule.Slot{Task: schedule.Task{Name: "Lay up, roll down", Work: 26 * time.Minute, Wait: 150 * time.Minute, People: 2, Place: schedule.Former}, Start: at, End: at.Add(26 * time.Minute), Ready: at.Add(176 * time.Minute)}
-		j.Steps = append(j.Steps, sales.SheetStep{Slot: s, Minds: []string{"solvent", "knife"}})
+		j.Steps = append(j.Steps, sales.SheetStep{Slot: s, Minds: []string{"solvent", "knife"}, Uses: "brush"})
 		at = at.Add(9 * time.Hour)
 	}
 	return j
@@ -55,7 +55,7 @@ func TestJobSheet(t *testing.T) {
 	list := pages(t, doc)
 	text := spaced(strings.Join(list, " "))
 	for _, want := range []string{"Heron kite", "Job sheet of order 3 of 2026, for Ilse Βερονίκη", "radius 500 mm to the back face", "Contact adhesive 0.412 l", "Sheet 10 mm 1 pc", "2 people, 26",
-		"mind: solvent, knife · on the former · then leave it 2 h 30 min, until 11:56", "Monday, 09:00", "Solvent vapour", "Every bond holds", "Checked by", "page 1 of", "Asked for by 31 May 2026", j.Link} {
+		"with brush · mind: solvent, knife · on the former · then leave it 2 h 30 min, until 11:56", "Monday, 09:00", "Solvent vapour", "Every bond holds", "Checked by", "page 1 of", "Asked for by 31 May 2026", j.Link} {
 		if !strings.Contains(text, spaced(want)) {
 			t.Errorf("nowhere %q in\n%s", want, text)
 		}

@@ -37,6 +37,7 @@ type Setting struct{ Name, Value string }
 type SheetStep struct {
 	schedule.Slot // without times where the order is not planned any more
 	Minds         []string
+	Uses          string // what lies ready for it
 }
 
 // JobSheet prints an order's sheet for the bench, with the plan as it stands. link leads to the order's time log.
@@ -64,12 +65,12 @@ func (s *Service) JobSheet(ctx context.Context, id, link string) (Document, erro
 	if i := slices.IndexFunc(days, func(o OnBench) bool { return o.Order.ID == id }); i >= 0 {
 		slots, j.Planned, j.Booked, j.Ready = days[i].Plan.Slots, true, days[i].Booked, days[i].Plan.Ready
 	}
-	minds := map[string][]string{}
+	minds, uses := map[string][]string{}, map[string]string{}
 	for _, step := range b.snap.Steps {
-		minds[step.Code] = step.Cautions
+		minds[step.Code], uses[step.Code] = step.Cautions, step.Uses
 	}
 	for _, slot := range slots {
-		j.Steps = append(j.Steps, SheetStep{slot, minds[slot.Task.Code]})
+		j.Steps = append(j.Steps, SheetStep{slot, minds[slot.Task.Code], uses[slot.Task.Code]})
 	}
 	j.Cautions = cautionsOf(j.Steps)
 	data, err := s.render.JobSheet(ctx, j)
