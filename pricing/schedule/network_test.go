@@ -117,3 +117,22 @@ func TestWorkingDays(t *testing.T) {
 		}
 	}
 }
+
+// Ten activities of slides on PERT (a published exercise, figures only), by their expected times: the path C, F, H, J
+// takes 17; the others have the slack given there.
+func TestSlack(t *testing.T) {
+	const a, b, c, d, e, f, g, h, i, j = 0, 1, 2, 3, 4, 5, 6, 7, 8, 9
+	var holds []schedule.Hold
+	for _, k := range [][2]int{{a, d}, {b, e}, {c, f}, {c, g}, {e, h}, {f, h}, {d, i}, {h, j}, {g, j}} {
+		holds = append(holds, schedule.Hold{Before: k[0], After: k[1], Link: schedule.FinishStart})
+	}
+	floats, total, ok := schedule.CriticalPath([]int{6, 3, 4, 2, 3, 5, 3, 5, 5, 3}, holds)
+	if !ok || total != 17 {
+		t.Fatalf("%d", total)
+	}
+	for at, slack := range map[int]int{a: 4, b: 3, c: 0, d: 4, e: 3, f: 0, g: 7, h: 0, i: 4, j: 0} {
+		if got := floats[at].LatestStart - floats[at].EarliestStart; got != slack {
+			t.Errorf("activity %c: slack %d, published %d", 'A'+at, got, slack)
+		}
+	}
+}
