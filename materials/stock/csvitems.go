@@ -160,9 +160,6 @@ func (r row) length(name string) measure.Length {
 	return measure.Length(nm.IntPart())
 }
 
-// ItemColumns are the names of the columns in a file of items.
-func ItemColumns() []string { return named(itemColumns()) }
-
 func named(columns []column) []string {
 	names := make([]string, len(columns))
 	for i, c := range columns {

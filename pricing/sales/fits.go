@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"foamwright/materials/shield"
+	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/schedule"
 	"foamwright/pricing/words"
@@ -110,7 +111,7 @@ func FitOn(w workshop.Workshop, others []OnBench, e pricing.Estimate, at time.Ti
 func (f Fit) reason(spec shield.Spec, now time.Time) string {
 	by := spec.Delivery.By
 	if f.Impossible {
-		what, need, left := skin(spec), "need", int(by.Sub(midnight(now)).Hours()/24)
+		what, need, left := skin(spec), "need", int(by.Sub(stock.Day(now)).Hours()/24)
 		if spec.Coat.Coats+spec.ClearCoats == 1 {
 			need = "needs"
 		}
@@ -118,7 +119,7 @@ func (f Fit) reason(spec shield.Spec, now time.Time) string {
 		if left <= 0 {
 			is = "is today"
 		}
-		return fmt.Sprintf("%s %s %s; %s %s", Sentence(what), need, many(int(midnight(f.Empty.Ready).Sub(midnight(now)).Hours()/24), "day"), words.Day(by, now), is)
+		return fmt.Sprintf("%s %s %s; %s %s", Sentence(what), need, many(int(stock.Day(f.Empty.Ready).Sub(stock.Day(now)).Hours()/24), "day"), words.Day(by, now), is)
 	}
 	said := fmt.Sprintf("%s was asked for. On an empty bench it could be ready %s; as the bench is booked it is ready %s", words.Day(by, now), words.Moment(f.Empty.Ready, now), f.Ready)
 	if f.Decides != "" {

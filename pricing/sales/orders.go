@@ -71,7 +71,7 @@ func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
 		if err != nil {
 			return Taken{}, err
 		}
-		due := midnight(now).AddDate(0, 0, w.DepositDays)
+		due := stock.Day(now).AddDate(0, 0, w.DepositDays)
 		over := time.Date(due.Year(), due.Month(), due.Day()+1, 0, 0, 0, 0, now.Location()) // by the clock of the workshop
 		o := Order{
 			ID: newID(), QuoteID: q.ID, CustomerID: q.CustomerID, Title: q.Title, State: Accepted, Accepted: now,
@@ -144,9 +144,9 @@ func (s *Service) Pay(ctx context.Context, id string, day time.Time) (Taken, err
 			return nil
 		case o.State != Accepted:
 			return ended(*o)
-		case midnight(day).After(midnight(s.now())):
+		case stock.Day(day).After(stock.Day(s.now())):
 			return problem("day", day.Format(time.DateOnly), "That day has not come yet. Write the day the deposit came.")
-		case day.Before(midnight(o.Accepted).AddDate(-1, 0, 0)):
+		case day.Before(stock.Day(o.Accepted).AddDate(-1, 0, 0)):
 			return problem("day", day.Format(time.DateOnly), "That is more than a year before the order. Write the day the deposit came.")
 		}
 		o.State, o.Paid = Booked, day
@@ -163,13 +163,13 @@ func (s *Service) Start(ctx context.Context, id string, day time.Time) (Taken, e
 		if !o.Open() {
 			return ended(*o)
 		}
-		if day.Before(midnight(s.now())) {
+		if day.Before(stock.Day(s.now())) {
 			return problem("starts", day.Format(time.DateOnly), "That day is over. Write today or a later one.")
 		}
-		if day.After(midnight(s.now()).AddDate(5, 0, 0)) {
+		if day.After(stock.Day(s.now()).AddDate(5, 0, 0)) {
 			return problem("starts", day.Format(time.DateOnly), "That is more than five years ahead. Write an earlier day.")
 		}
-		o.Starts = midnight(day)
+		o.Starts = stock.Day(day)
 		if err := stock.Due(ctx, tx, o.ID, o.Starts, s.now()); err != nil || o.State != Booked {
 			return err
 		}
@@ -284,8 +284,3 @@ func problem(field, value, remedy string) error {
 }
 
 func orderSeries(series string) string { return strings.TrimSpace(fmt.Sprintf("%s order", series)) }
-
-func midnight(t time.Time) time.Time {
-	y, m, d := t.Date()
-	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
-}

@@ -10,6 +10,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
+	"foamwright/materials/stock"
 	"foamwright/pricing/labour"
 )
 
@@ -86,7 +87,7 @@ func (s *Service) stop(ctx context.Context, tx Tx, by, note, rework string) (lab
 	minutes := decimal.NewFromInt(int64(now.Sub(c.Began) / time.Minute))
 	// A clock that was forgotten over night is no day of work.
 	minutes = decimal.Max(decimal.NewFromInt(1), decimal.Min(decimal.NewFromInt(12*60), minutes))
-	l := labour.Log{ID: newID(), Order: c.Order, Step: c.Step, Minutes: minutes, Day: midnight(c.Began), Note: note, Rework: rework, By: by, Written: now}
+	l := labour.Log{ID: newID(), Order: c.Order, Step: c.Step, Minutes: minutes, Day: stock.Day(c.Began), Note: note, Rework: rework, By: by, Written: now}
 	if err := l.Check(now); err != nil {
 		return l, err
 	}
