@@ -9,20 +9,21 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-func (t salesTx) Finished(ctx context.Context, order string) (sales.Finished, error) {
+func (t salesTx) Finished(ctx context.Context, order string) ([]sales.Finished, error) {
 	k, err := key(order)
 	if err != nil {
-		return sales.Finished{}, err
+		return nil, err
 	}
-	f := sales.Finished{Order: order}
-	err = t.QueryRow(ctx, `SELECT coalesce(width_mm, 0), coalesce(depth_mm, 0), coalesce(weight_kg, 0), note, at, by_whom FROM finished WHERE order_id = $1`, k).
-		Scan(&f.Stands.Width, &f.Stands.Depth, &f.Weight, &f.Note, &f.At, &f.By)
-	return f, missing(err, "measure of a finished piece")
+	rows, _ := t.Query(ctx, `SELECT coalesce(width_mm, 0), coalesce(depth_mm, 0), coalesce(weight_kg, 0), note, at, by_whom FROM finished WHERE order_id = $1 ORDER BY id DESC`, k)
+	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (sales.Finished, error) {
+		f := sales.Finished{Order: order}
+		return f, row.Scan(&f.Stands.Width, &f.Stands.Depth, &f.Weight, &f.Note, &f.At, &f.By)
+	})
+	return list, translate(err)
 }
 
 func (t salesTx) KeepFinished(ctx context.Context, f sales.Finished) error {
-	_, err := t.Exec(ctx, `INSERT INTO finished (order_id, width_mm, depth_mm, weight_kg, note, at, by_whom) VALUES ($1, $2, $3, $4, $5, $6, $7)
-		ON CONFLICT (order_id) DO UPDATE SET width_mm = excluded.width_mm, depth_mm = excluded.depth_mm, weight_kg = excluded.weight_kg, note = excluded.note, at = excluded.at, by_whom = excluded.by_whom`,
+	_, err := t.Exec(ctx, `INSERT INTO finished (order_id, width_mm, depth_mm, weight_kg, note, at, by_whom) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
 		f.Order, orUnknown(f.Stands.Width), orUnknown(f.Stands.Depth), orUnknown(f.Weight), f.Note, f.At, f.By)
 	return translate(err)
 }

@@ -27,6 +27,7 @@ type orderMade struct {
 	sales.Actual
 	Trails             []logged
 	Measured, Reckoned sales.Finished
+	Before             []sales.Finished // what was measured before, the newest first
 	steps              []labour.Step
 }
 
@@ -36,8 +37,12 @@ func (p *Pages) orderMade(ctx context.Context, order string) (*orderMade, error)
 	if m.Actual, err = p.sales.Actual(ctx, order); err != nil {
 		return nil, err
 	}
-	if m.Measured, m.Reckoned, err = p.sales.Measured(ctx, order); err != nil {
+	measured, reckoned, err := p.sales.Measured(ctx, order)
+	if err != nil {
 		return nil, err
+	}
+	if m.Reckoned = reckoned; len(measured) > 0 {
+		m.Measured, m.Before = measured[0], measured[1:]
 	}
 	w, err := p.sales.Workshop(ctx)
 	m.Trails, m.steps = trails(m.Logs), w.Figures.Steps
@@ -100,6 +105,20 @@ func (d orderPage) More(m decimal.Decimal) string {
 		return "+" + m.String()
 	}
 	return strings.Replace(m.String(), "-", "−", 1)
+}
+
+// Stood is one measure in words, those that were taken.
+func (m orderMade) Stood(f sales.Finished) string {
+	var said []string
+	for _, v := range []struct {
+		name, unit string
+		value      decimal.Decimal
+	}{{"width", "mm", f.Stands.Width}, {"depth", "mm", f.Stands.Depth}, {"weight", "kg", f.Weight}} {
+		if v.value.IsPositive() {
+			said = append(said, v.name+" "+v.value.String()+" "+v.unit)
+		}
+	}
+	return strings.Join(said, ", ")
 }
 
 // measureOrder keeps what the finished piece measured.

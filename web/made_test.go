@@ -71,8 +71,9 @@ func TestFinishedOrdersTeachSpringbackAndSpread(t *testing.T) {
 			t.Errorf("%v", a.see().remedies)
 		}
 		hand.post(at+"/measure", url.Values{}).want(http.StatusUnprocessableEntity)
+		hand.post(at+"/measure", url.Values{"depth": {depth.String()}, "note": {"on the former"}}).to()
 		hand.post(at+"/measure", url.Values{"depth": {depth.Sub(dec("6")).String()}, "weight": {"0,9"}, "note": {"a day after"}}).to()
-		if page := hand.get(at).want(http.StatusOK); !strings.Contains(page.words(), "−6") || !strings.Contains(page.words(), "Measured by The helper") || strings.Contains(page.words(), "€") {
+		if page := hand.get(at).want(http.StatusOK); !strings.Contains(page.words(), "−6") || !strings.Contains(page.words(), "Measured by The helper") || !strings.Contains(page.words(), "depth "+depth.String()+" mm The helper") || strings.Contains(page.words(), "€") {
 			t.Errorf("%s", page.words())
 		}
 		_, err = s.sales.Finish(t.Context(), o.ID, []stock.Used{{Item: "latex", Quantity: latex.Mul(dec("1.5")).Round(3)}}, "The owner")

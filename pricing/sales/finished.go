@@ -17,8 +17,8 @@ import (
 
 // FinishedTx is what was measured of finished pieces, within one transaction.
 type FinishedTx interface {
-	Finished(ctx context.Context, order string) (Finished, error) // NotFound where nothing was measured
-	KeepFinished(ctx context.Context, f Finished) error           // in the place of what was measured before
+	Finished(ctx context.Context, order string) ([]Finished, error) // newest first: that one counts
+	KeepFinished(ctx context.Context, f Finished) error             // beside what was measured before
 	AddMaterialLesson(ctx context.Context, l MaterialLesson) error
 	MaterialLessons(ctx context.Context) ([]MaterialLesson, error) // newest first
 }
@@ -65,14 +65,15 @@ func (s *Service) Measure(ctx context.Context, f Finished) error {
 	})
 }
 
-// Measured is what the piece of an order measured and what its quote reckoned it would; of both what is not known is 0.
-func (s *Service) Measured(ctx context.Context, order string) (measured, reckoned Finished, err error) {
+// Measured is what the piece of an order measured, the newest first, which counts, and what its quote reckoned it would;
+// of both what is not known is 0.
+func (s *Service) Measured(ctx context.Context, order string) (measured []Finished, reckoned Finished, err error) {
 	err = s.store.Act(ctx, func(tx Tx) error {
 		o, err := tx.Order(ctx, order)
 		if err != nil {
 			return err
 		}
-		if measured, err = tx.Finished(ctx, order); err != nil && fault.KindOf(err) != fault.NotFound {
+		if measured, err = tx.Finished(ctx, order); err != nil {
 			return err
 		}
 		q, err := tx.Quote(ctx, o.QuoteID)

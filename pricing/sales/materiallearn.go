@@ -149,11 +149,14 @@ func (s *Service) rates(ctx context.Context, tx Tx) (rates []Rate, numbers map[s
 			return nil, nil, err
 		}
 		rates = append(rates, spreads(t, snap.Catalogue)...)
-		f, err := tx.Finished(ctx, o.ID)
-		if err != nil && fault.KindOf(err) != fault.NotFound {
+		measured, err := tx.Finished(ctx, o.ID)
+		if err != nil {
 			return nil, nil, err
 		}
-		if used, shown, ok := piece.ReleaseShown(f.Stands); ok {
+		if len(measured) == 0 {
+			continue
+		}
+		if used, shown, ok := piece.ReleaseShown(measured[0].Stands); ok {
 			what := releaseCold
 			if piece.Spec.Core.Set == "heat" {
 				what = releaseHeat
