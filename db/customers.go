@@ -21,10 +21,11 @@ func narrowed(f sales.Found) (pattern string, limit int) {
 	return "%" + likeEscape(f.Words) + "%", f.Most
 }
 
-const customerColumns = "id::text, name, email, phone, address, note, changed"
+const customerColumns = "id::text, name, email, phone, address, note, changed, language, business, tax_number, country, treatment, pay_first"
 
 func scanCustomer(row pgx.CollectableRow) (c sales.Customer, err error) {
-	err = row.Scan(&c.ID, &c.Name, &c.Email, &c.Phone, &c.Address, &c.Note, &c.Changed)
+	err = row.Scan(&c.ID, &c.Name, &c.Email, &c.Phone, &c.Address, &c.Note, &c.Changed,
+		&c.Language, &c.Business, &c.TaxNumber, &c.Country, &c.Treatment, &c.PayFirst)
 	return c, err
 }
 
@@ -50,10 +51,13 @@ func (t salesTx) KeepCustomer(ctx context.Context, c sales.Customer) error {
 	if err != nil {
 		return err
 	}
-	_, err = t.Exec(ctx, `INSERT INTO customer (id, name, email, phone, address, note, changed) VALUES ($1, $2, $3, $4, $5, $6, $7)
+	_, err = t.Exec(ctx, `INSERT INTO customer (id, name, email, phone, address, note, changed, language, business, tax_number, country, treatment, pay_first)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)
 		ON CONFLICT (id) DO UPDATE SET name = excluded.name, email = excluded.email, phone = excluded.phone,
-			address = excluded.address, note = excluded.note, changed = excluded.changed`,
-		k, c.Name, c.Email, c.Phone, c.Address, c.Note, c.Changed)
+			address = excluded.address, note = excluded.note, changed = excluded.changed, language = excluded.language,
+			business = excluded.business, tax_number = excluded.tax_number, country = excluded.country,
+			treatment = excluded.treatment, pay_first = excluded.pay_first`,
+		k, c.Name, c.Email, c.Phone, c.Address, c.Note, c.Changed, c.Language, c.Business, c.TaxNumber, c.Country, c.Treatment, c.PayFirst)
 	return translate(err, salesRefusals)
 }
 

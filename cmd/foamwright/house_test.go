@@ -42,13 +42,14 @@ var table = []struct {
 	{"pricing/tax", rooms("pricing/money"), "tax on amounts"},
 	{"pricing/words", rooms("pricing/money"), "amounts and dates as people read them"},
 	{"pricing/labour", rooms("materials", "materials/takeoff", "pricing/money"), "work from drivers"},
-	{"pricing/schedule", rooms("pricing/labour"), "days from work"},
+	{"pricing/schedule", rooms("materials", "pricing/labour"), "days from work; of the catalogue only what a wait goes by"},
 	{"pricing", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "a price of a spec"},
 	{"pricing/workshop", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing", "pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "the maker's settings"},
-	{"pricing/sales", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf", "pricing/calendar", "pricing/sales", "pricing/people")...), "from draft to issued document"},
-	{"pricing/pdf", rooms("pricing/sales", "pricing/schedule", "materials/drawing", "materials/shield", "pricing/words", "pricing/money"), "prints documents; of the shield only its answer to the size rule"},
+	{"pricing/sales", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf", "pricing/calendar", "pricing/einvoice", "pricing/sales", "pricing/people")...), "from draft to issued document"},
+	{"pricing/pdf", rooms("pricing/sales", "pricing/schedule", "materials/drawing", "materials/shield", "pricing/words", "pricing/tax", "pricing/money"), "prints documents; of the shield only its answer to the size rule"},
+	{"pricing/einvoice", rooms("pricing/sales", "pricing/tax", "pricing/money"), "invoices for other programs: UBL, payment references and codes"},
 	{"pricing/calendar", rooms("pricing/sales", "pricing/schedule"), "the plan of the bench for other programs' calendars"},
-	{"db", append(below("materials", "materials/drawing"), append(below("pricing", "pricing/pdf", "pricing/calendar"), "db/migrations")...), "implements every store"},
+	{"db", append(below("materials", "materials/drawing"), append(below("pricing", "pricing/pdf", "pricing/calendar", "pricing/einvoice"), "db/migrations")...), "implements every store"},
 	{"db/migrations", nil, "the tables"},
 	{"db/localpg", nil, "the private server"},
 	{"db/dbtest", rooms("db", "db/localpg", "db/migrations"), "a database per test"},
@@ -56,8 +57,9 @@ var table = []struct {
 	{"api/guard", rooms("pricing/people", "api/problem"), "who may pass"},
 	{"api", append(below("materials"), append(below("pricing"), rooms("api/problem", "api/guard")...)...), "the JSON face"},
 	{"web", append(below("materials"), append(below("pricing"), rooms("materials/pattern", "api/problem", "api/guard")...)...), "the pages; of api only the guard and the failures"},
-	{"cmd/foamwright/demo", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf")...), "the invented workshop"},
-	{"cmd/foamwright", append(below("materials"), append(below("pricing"), rooms("materials/pattern", "db", "db/localpg", "api", "api/guard", "api/problem", "web", "cmd/foamwright/demo")...)...), "joins everything"},
+	{"cmd/foamwright/mail", rooms("pricing/sales"), "sends what waits in the books to the owner's mail server"},
+	{"cmd/foamwright/demo", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf", "pricing/einvoice")...), "the invented workshop"},
+	{"cmd/foamwright", append(below("materials"), append(below("pricing"), rooms("materials/pattern", "db", "db/localpg", "api", "api/guard", "api/problem", "web", "cmd/foamwright/demo", "cmd/foamwright/mail")...)...), "joins everything"},
 }
 
 // only is which rooms may import a library from outside that the design keeps in one place.
@@ -67,6 +69,8 @@ var only = map[string][]string{
 	"github.com/johnfercher/maroto":        {"pricing/pdf"},
 	"github.com/arran4/golang-ical":        {"pricing/calendar"},
 	"github.com/phpdave11/gofpdf":          {"materials/drawing", "materials/pattern", "pricing/pdf"},
+	"github.com/wneessen/go-mail":          {"cmd/foamwright/mail"},
+	"github.com/boombuler/barcode":         {"pricing/pdf", "pricing/einvoice"},
 	"github.com/gofiber/fiber":             {"api", "api/guard", "api/problem", "web", "cmd/foamwright"},
 	"github.com/danielgtaylor/huma":        {"api"},
 	"github.com/peterstace/simplefeatures": {"materials/geom", "materials/cutplan"},
@@ -81,7 +85,7 @@ func rooms(names ...string) []string { return names }
 func below(folder string, but ...string) []string {
 	all := map[string][]string{
 		"materials": rooms("materials", "materials/geom", "materials/artwork", "materials/shield", "materials/orderform", "materials/cutplan", "materials/takeoff", "materials/stock", "materials/drawing"),
-		"pricing":   rooms("pricing", "pricing/money", "pricing/people", "pricing/tax", "pricing/words", "pricing/labour", "pricing/schedule", "pricing/workshop", "pricing/sales", "pricing/pdf", "pricing/calendar"),
+		"pricing":   rooms("pricing", "pricing/money", "pricing/people", "pricing/tax", "pricing/words", "pricing/labour", "pricing/schedule", "pricing/workshop", "pricing/sales", "pricing/pdf", "pricing/calendar", "pricing/einvoice"),
 	}
 	return slices.DeleteFunc(slices.Clone(all[folder]), func(name string) bool { return slices.Contains(but, name) })
 }

@@ -17,6 +17,7 @@ import (
 	"foamwright/pricing/labour"
 	"foamwright/pricing/money"
 	"foamwright/pricing/schedule"
+	"foamwright/pricing/tax"
 	"foamwright/pricing/workshop"
 )
 
@@ -29,6 +30,13 @@ type Customer struct {
 	Address string // lines
 	Note    string // seen by the workshop only
 	Changed time.Time
+
+	Language  string        // of documents, ISO 639-1; empty for English
+	Business  bool          // no consumer
+	TaxNumber string        // of a business
+	Country   string        // ISO 3166-1 alpha-2; empty for the workshop's own
+	Treatment tax.Treatment // how tax is charged; empty for as usual
+	PayFirst  bool          // nothing is begun before the whole price is paid
 }
 
 // Design is a named spec to start quotes from.

@@ -1,12 +1,12 @@
 // Package words writes numbers, money and dates as people read them.
 //
-// English for now: a thin space between thousands and a point before cents ("1 099.00 EUR"), dates as
-// "2 January 2027". Limits: no sentences of documents yet; those stand where they are printed.
+// Pages are English: a thin space between thousands and a point before cents ("1 099.00 EUR"), dates as
+// "2 January 2027". Documents speak the customer's Tongue, whose sentences lie in messages, English ones being
+// the keys. Limits: tongues that are written from left to right, with the plural forms that x/text knows.
 package words
 
 import (
 	"strconv"
-	"strings"
 	"time"
 
 	"foamwright/pricing/money"
@@ -16,21 +16,7 @@ import (
 const group = "\u202f"
 
 // Money is an amount without its currency, thousands apart: "1 099.00".
-func Money(a money.Amount) string {
-	s := a.String()
-	sign := ""
-	if rest, negative := strings.CutPrefix(s, "-"); negative {
-		sign, s = "−", rest
-	}
-	whole, cents, dotted := strings.Cut(s, ".")
-	for i := len(whole) - 3; i > 0; i -= 3 {
-		whole = whole[:i] + group + whole[i:]
-	}
-	if dotted {
-		whole += "." + cents
-	}
-	return sign + whole
-}
+func Money(a money.Amount) string { return grouped(a.String(), group, ".") }
 
 // Price is an amount with its currency: "1 099.00 EUR".
 func Price(a money.Amount) string { return Money(a) + "\u00a0" + string(a.Currency()) }
