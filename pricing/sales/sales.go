@@ -144,6 +144,7 @@ type Tx interface {
 	CuttingTx
 	LearningTx
 	FinishedTx
+	MailTx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)

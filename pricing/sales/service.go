@@ -20,11 +20,13 @@ type Service struct {
 	store  Store
 	render Renderer
 	now    func() time.Time
+
+	mailServer string // empty where none is set
 }
 
 // NewService joins the books to a renderer and a clock.
 func NewService(store Store, render Renderer, now func() time.Time) *Service {
-	return &Service{store, render, now}
+	return &Service{store: store, render: render, now: now}
 }
 
 // read runs an act that gives one thing back.

@@ -1,0 +1,132 @@
+package db
+
+import (
+	"context"
+	"encoding/hex"
+	"time"
+
+	"foamwright/pricing/sales"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+)
+
+func mailRefusals(constraint string) refusal {
+	switch constraint {
+	case "mail_recipient_check":
+		return refusal{"to", "This is no mail address. Write one like mara@ferry-house.example."}
+	case "mail_subject_check":
+		return refusal{"subject", "Write one line of at most 200 letters."}
+	}
+	return refusal{}
+}
+
+// AddMail writes a mail with its documents' hashes.
+func (t salesTx) AddMail(ctx context.Context, m sales.Mail) (bool, error) {
+	about, err := key(m.About)
+	if err != nil {
+		return false, err
+	}
+	done, err := t.Exec(ctx, `INSERT INTO mail (id, message_id, token, kind, about, language, recipient, subject, body, link, state, tries, since, due, refusal, queued, by_whom)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, 0, $12, $13, '', $14, $15) ON CONFLICT DO NOTHING`,
+		m.ID, m.MessageID, m.Token, m.Kind, about, m.Language, m.To, m.Subject, m.Text, m.Link, m.State, m.Since, m.Due, m.Queued, m.By)
+	if err != nil || done.RowsAffected() == 0 {
+		return false, translate(err, mailRefusals)
+	}
+	for nth, d := range m.Documents {
+		hash, err := digest(d.Hash)
+		if err != nil {
+			return false, err
+		}
+		if _, err := t.Exec(ctx, "INSERT INTO mail_document (mail, nth, document) VALUES ($1, $2, $3)", m.ID, nth, hash); err != nil {
+			return false, translate(err)
+		}
+	}
+	return true, nil
+}
+
+const mailColumns = `SELECT m.id::text, m.message_id, m.token, m.kind, m.about::text, m.language, m.recipient, m.subject, m.body, m.link,
+	m.state, m.tries, m.since, m.due, m.held_until, m.refusal, m.queued, m.by_whom, m.sent FROM mail m `
+
+func scanMail(row pgx.CollectableRow) (m sales.Mail, err error) {
+	return m, row.Scan(&m.ID, &m.MessageID, &m.Token, &m.Kind, &m.About, &m.Language, &m.To, &m.Subject, &m.Text, &m.Link,
+		&m.State, &m.Tries, &m.Since, &m.Due, (*zeronull.Timestamptz)(&m.Held), &m.Refusal, &m.Queued, &m.By, (*zeronull.Timestamptz)(&m.Sent))
+}
+
+func (t salesTx) oneMail(ctx context.Context, rest string, args ...any) (sales.Mail, error) {
+	rows, _ := t.Query(ctx, mailColumns+rest, args...)
+	m, err := pgx.CollectExactlyOneRow(rows, scanMail)
+	return m, missing(err, "mail")
+}
+
+func (t salesTx) MailOf(ctx context.Context, token string) (sales.Mail, error) {
+	return t.oneMail(ctx, "WHERE m.token = $1", token)
+}
+
+func (t salesTx) LockMail(ctx context.Context, id string) (sales.Mail, error) {
+	k, err := key(id)
+	if err != nil {
+		return sales.Mail{}, err
+	}
+	return t.oneMail(ctx, "WHERE m.id = $1 FOR UPDATE", k)
+}
+
+func (t salesTx) DueMail(ctx context.Context, now time.Time) (sales.Mail, error) {
+	return t.oneMail(ctx, `WHERE m.state = 'waiting' AND m.due <= $1 AND (m.held_until IS NULL OR m.held_until <= $1)
+		ORDER BY m.due, m.id LIMIT 1 FOR UPDATE SKIP LOCKED`, now)
+}
+
+// Mail reads one with its documents.
+func (t salesTx) Mail(ctx context.Context, id string) (sales.Mail, error) {
+	k, err := key(id)
+	if err != nil {
+		return sales.Mail{}, err
+	}
+	m, err := t.oneMail(ctx, "WHERE m.id = $1", k)
+	if err != nil {
+		return m, err
+	}
+	rows, _ := t.Query(ctx, "SELECT d.hash, d.name, d.bytes FROM mail_document a JOIN document d ON d.hash = a.document WHERE a.mail = $1 ORDER BY a.nth", k)
+	m.Documents, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (d sales.Document, err error) {
+		var hash []byte
+		err = row.Scan(&hash, &d.Name, &d.Bytes)
+		d.Hash = hex.EncodeToString(hash)
+		return d, err
+	})
+	return m, translate(err)
+}
+
+func (t salesTx) Mails(ctx context.Context, f sales.MailFound) ([]sales.Mail, error) {
+	if f.Most <= 0 || f.Most > most {
+		f.Most = most
+	}
+	rows, _ := t.Query(ctx, mailColumns+`WHERE ($1 = '' OR m.about::text = $1) AND ($2 = '' OR m.kind = $2) AND (NOT $3 OR m.state IN ('waiting', 'failed'))
+		ORDER BY m.queued DESC, m.id DESC LIMIT $4`, f.About, f.Kind, f.Open, f.Most)
+	list, err := pgx.CollectRows(rows, scanMail)
+	return list, translate(err)
+}
+
+func (t salesTx) SaveMail(ctx context.Context, m sales.Mail) error {
+	k, err := key(m.ID)
+	if err != nil {
+		return err
+	}
+	_, err = t.Exec(ctx, "UPDATE mail SET (link, state, tries, since, due, held_until, refusal, sent) = ($2, $3, $4, $5, $6, $7, $8, $9) WHERE id = $1",
+		k, m.Link, m.State, m.Tries, m.Since, m.Due, zeronull.Timestamptz(m.Held), m.Refusal, zeronull.Timestamptz(m.Sent))
+	return translate(err)
+}
+
+func (t salesTx) AddMailStep(ctx context.Context, mail string, s sales.MailStep) error {
+	_, err := t.Exec(ctx, "INSERT INTO mail_trail (mail, at, what, says, by_whom) VALUES ($1, $2, $3, $4, $5)", mail, s.At, s.What, s.Says, s.By)
+	return translate(err)
+}
+
+func (t salesTx) MailSteps(ctx context.Context, mail string) ([]sales.MailStep, error) {
+	k, err := key(mail)
+	if err != nil {
+		return nil, err
+	}
+	rows, _ := t.Query(ctx, "SELECT at, what, says, by_whom FROM mail_trail WHERE mail = $1 ORDER BY id", k)
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[sales.MailStep])
+	return list, translate(err)
+}
