@@ -40,14 +40,15 @@ var table = []struct {
 	{"pricing/money", nil, "amounts of a currency"},
 	{"pricing/people", nil, "who signs in"},
 	{"pricing/tax", rooms("pricing/money"), "tax on amounts"},
+	{"pricing/transfer", rooms("pricing/money"), "accounts, payment references and payment codes; below sales, which prints them"},
 	{"pricing/words", rooms("pricing/money"), "amounts and dates as people read them"},
 	{"pricing/labour", rooms("materials", "materials/takeoff", "pricing/money"), "work from drivers"},
 	{"pricing/schedule", rooms("materials", "pricing/labour"), "days from work; of the catalogue only what a wait goes by"},
 	{"pricing", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "a price of a spec"},
-	{"pricing/workshop", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing", "pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "the maker's settings"},
+	{"pricing/workshop", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing", "pricing/money", "pricing/tax", "pricing/transfer", "pricing/labour", "pricing/schedule")...), "the maker's settings"},
 	{"pricing/sales", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf", "pricing/calendar", "pricing/einvoice", "pricing/sales", "pricing/people")...), "from draft to issued document"},
-	{"pricing/pdf", rooms("pricing/sales", "pricing/schedule", "materials/drawing", "materials/shield", "pricing/words", "pricing/tax", "pricing/money"), "prints documents; of the shield only its answer to the size rule"},
-	{"pricing/einvoice", rooms("pricing/sales", "pricing/tax", "pricing/money"), "invoices for other programs: UBL, payment references and codes"},
+	{"pricing/pdf", rooms("pricing/sales", "pricing/schedule", "materials/drawing", "materials/shield", "pricing/words", "pricing/tax", "pricing/money", "pricing/transfer"), "prints documents; of the shield only its answer to the size rule"},
+	{"pricing/einvoice", rooms("pricing/sales", "pricing/tax", "pricing/money", "pricing/transfer", "pricing/words"), "invoices for other programs: UBL, its few sentences in the customer's tongue"},
 	{"pricing/calendar", rooms("pricing/sales", "pricing/schedule"), "the plan of the bench for other programs' calendars"},
 	{"db", append(below("materials", "materials/drawing"), append(below("pricing", "pricing/pdf", "pricing/calendar", "pricing/einvoice"), "db/migrations")...), "implements every store"},
 	{"db/migrations", nil, "the tables"},
@@ -70,7 +71,7 @@ var only = map[string][]string{
 	"github.com/arran4/golang-ical":        {"pricing/calendar"},
 	"github.com/phpdave11/gofpdf":          {"materials/drawing", "materials/pattern", "pricing/pdf"},
 	"github.com/wneessen/go-mail":          {"cmd/foamwright/mail"},
-	"github.com/boombuler/barcode":         {"pricing/pdf", "pricing/einvoice"},
+	"github.com/boombuler/barcode":         {"pricing/pdf"},
 	"github.com/gofiber/fiber":             {"api", "api/guard", "api/problem", "web", "cmd/foamwright"},
 	"github.com/danielgtaylor/huma":        {"api"},
 	"github.com/peterstace/simplefeatures": {"materials/geom", "materials/cutplan"},
@@ -85,7 +86,7 @@ func rooms(names ...string) []string { return names }
 func below(folder string, but ...string) []string {
 	all := map[string][]string{
 		"materials": rooms("materials", "materials/geom", "materials/artwork", "materials/shield", "materials/orderform", "materials/cutplan", "materials/takeoff", "materials/stock", "materials/drawing"),
-		"pricing":   rooms("pricing", "pricing/money", "pricing/people", "pricing/tax", "pricing/words", "pricing/labour", "pricing/schedule", "pricing/workshop", "pricing/sales", "pricing/pdf", "pricing/calendar", "pricing/einvoice"),
+		"pricing":   rooms("pricing", "pricing/money", "pricing/people", "pricing/tax", "pricing/transfer", "pricing/words", "pricing/labour", "pricing/schedule", "pricing/workshop", "pricing/sales", "pricing/pdf", "pricing/calendar", "pricing/einvoice"),
 	}
 	return slices.DeleteFunc(slices.Clone(all[folder]), func(name string) bool { return slices.Contains(but, name) })
 }

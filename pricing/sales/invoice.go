@@ -76,14 +76,19 @@ type Invoice struct {
 	Consumer   bool // the buyer is no business
 	Account    Account
 	Lines      []BillLine
-	Regime     tax.Regime // without its rates: how the sums were rounded
-	Totals     tax.Totals // below every line; Net + Tax = Gross
-	Before     []Earlier  // invoices of the order that the lines take off
-	Credits    Earlier    // what a credit note takes back; zero otherwise
-	Reason     string     // of a credit note
-	Remarks    []string   // wording that the law asks for
-	Terms      string     // of payment, one sentence
-	Reference  string     // RF reference of ISO 11649 to pay with
-	Document   string     // hash of the PDF
-	XML        string     // hash of the UBL document; empty where none could be made
+	Regime     tax.Regime   // without its rates: how the sums were rounded
+	Totals     tax.Totals   // below every line; Net + Tax = Gross
+	Paid       money.Amount // of it by the day of issue, as at a show; a document says so, the balance goes by payments
+	Rounding   money.Amount // to what can be paid, where small coins are gone
+	Before     []Earlier    // invoices of the order that the lines take off
+	Credits    Earlier      // what a credit note takes back; zero otherwise
+	Reason     string       // of a credit note
+	Remarks    []string     // wording that the law asks for
+	Terms      string       // of payment, one sentence
+	Reference  string       // RF reference of ISO 11649 to pay with
+	Document   string       // hash of the PDF
+	XML        string       // hash of the UBL document; empty where none could be made
 }
+
+// Payable is what a document asks for, or gives back as a credit note.
+func (i Invoice) Payable() money.Amount { return i.Totals.Gross.Sub(i.Paid).Add(i.Rounding) }
