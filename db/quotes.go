@@ -23,17 +23,17 @@ func likeEscape(words string) string {
 // quoteColumns are what scanQuote reads; a list leaves the spec out.
 const (
 	quoteColumns = `q.id::text, q.series, q.year, q.no, q.version, q.state, q.customer_id::text, c.name, q.title, q.edit,
-		q.created, q.changed, q.issued_at, q.issued_by, q.valid_until, q.currency, q.net, q.gross, q.snapshot, q.document, q.printed`
+		q.created, q.changed, q.issued_at, q.issued_by, q.valid_until, q.currency, q.net, q.gross, q.snapshot, q.document, q.printed, q.options`
 	quoteTables = " FROM quote q JOIN customer c ON c.id = q.customer_id "
 )
 
 func scanQuote(row pgx.CollectableRow) (q sales.Quote, err error) {
 	var currency string
 	var net, gross decimal.NullDecimal
-	var snapshot, document, printed, form []byte
+	var snapshot, document, printed, options, form []byte
 	err = row.Scan(&q.ID, &q.Number.Series, &q.Number.Year, &q.Number.No, &q.Version, &q.State, &q.CustomerID, &q.Customer,
 		&q.Title, &q.Edit, &q.Created, &q.Changed, (*zeronull.Timestamptz)(&q.IssuedAt), (*zeronull.Text)(&q.IssuedBy),
-		(*zeronull.Timestamptz)(&q.ValidUntil), (*zeronull.Text)(&currency), &net, &gross, &snapshot, &document, &printed, &form)
+		(*zeronull.Timestamptz)(&q.ValidUntil), (*zeronull.Text)(&currency), &net, &gross, &snapshot, &document, &printed, &options, &form)
 	if err != nil {
 		return q, err
 	}
@@ -45,6 +45,9 @@ func scanQuote(row pgx.CollectableRow) (q sales.Quote, err error) {
 		if err := json.Unmarshal(printed, &q.Printed); err != nil {
 			return q, fmt.Errorf("printed quote %s: %w", q.ID, err)
 		}
+	}
+	if err := json.Unmarshal(options, &q.Options); err != nil {
+		return q, fmt.Errorf("options of quote %s: %w", q.ID, err)
 	}
 	if form != nil {
 		if err := json.Unmarshal(form, &q.Form); err != nil {
@@ -98,6 +101,12 @@ func quoteValues(q sales.Quote) ([]any, error) {
 	if err != nil {
 		return nil, fmt.Errorf("spec of quote %s: %w", q.ID, err)
 	}
+	options := []byte("[]")
+	if q.Options != nil {
+		if options, err = json.Marshal(q.Options); err != nil {
+			return nil, fmt.Errorf("options of quote %s: %w", q.ID, err)
+		}
+	}
 	snapshot, err := digest(q.Snapshot)
 	if err != nil {
 		return nil, err
@@ -119,20 +128,20 @@ func quoteValues(q sales.Quote) ([]any, error) {
 	return []any{
 		q.Number.Series, q.Number.Year, q.Number.No, q.Version, q.State, customer, q.Title, string(form), q.Edit, q.Created, q.Changed,
 		zeronull.Timestamptz(q.IssuedAt), zeronull.Text(q.IssuedBy), zeronull.Timestamptz(q.ValidUntil),
-		zeronull.Text(q.Gross.Currency()), net, gross, snapshot, document, printed,
+		zeronull.Text(q.Gross.Currency()), net, gross, snapshot, document, printed, string(options),
 	}, nil
 }
 
 func (t salesTx) AddQuote(ctx context.Context, q sales.Quote) error {
 	return t.writeQuote(ctx, q, `INSERT INTO quote (id, series, year, no, version, state, customer_id, title, form, edit, created, changed,
-		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21)`)
+		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed, options)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22)`)
 }
 
 func (t salesTx) SaveQuote(ctx context.Context, q sales.Quote) error {
 	return t.writeQuote(ctx, q, `UPDATE quote SET (series, year, no, version, state, customer_id, title, form, edit, created, changed,
-		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed)
-		= ($2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21) WHERE id = $1`)
+		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed, options)
+		= ($2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22) WHERE id = $1`)
 }
 
 func (t salesTx) writeQuote(ctx context.Context, q sales.Quote, statement string) error {

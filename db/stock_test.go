@@ -56,7 +56,7 @@ func anOrder(t rapid.TB, d *db.DB, no int) string {
 		fmt.Sprintf(`INSERT INTO customer VALUES ('%s', 'Jonas', '', '', '', '', now())`, customer),
 		fmt.Sprintf(`INSERT INTO quote VALUES ('%s', '', 2026, %d, 1, 'issued', '%s', 'Tidewall heater', '{}', 1, now(), now(), now(), 'wren', now(), 'EUR', 1, 1,
 			decode(repeat('00', 32), 'hex'), decode(repeat('00', 32), 'hex'), '{}')`, quote, no, customer),
-		fmt.Sprintf(`INSERT INTO sales_order VALUES ('%s', '', 2026, %d, '%s', '%s', 'Tidewall heater', 'accepted', now(), now(), NULL, now(), NULL, '', 0)`, id, no, quote, customer),
+		fmt.Sprintf(`INSERT INTO sales_order VALUES ('%s', '', 2026, %d, '%s', '%s', 'Tidewall heater', 'accepted', now(), now(), NULL, now(), NULL, '', 0, '{}', 'EUR', 0)`, id, no, quote, customer),
 	} {
 		if err := d.Act(context.Background(), executing(context.Background(), statement)); err != nil {
 			t.Fatal(err)

@@ -43,9 +43,10 @@ type BuildUp struct {
 	Material, Handling, Labour, BoughtIn, Direct,
 	Contingency, Cost, Margin, UnitNet, Rush, Minimum, Discount, Fee, Rounding,
 	Net, Tax, Gross, Deposit, Balance money.Amount
-	Hours decimal.Decimal
-	Rate  tax.Rate
-	Lines []Line
+	Hours        decimal.Decimal
+	Rate         tax.Rate
+	DepositShare decimal.Decimal // of Gross
+	Lines        []Line
 }
 
 var (
@@ -166,6 +167,7 @@ func (b *BuildUp) finish(net money.Amount, r Rates, regime tax.Regime, rate tax.
 	case b.Material.Decimal().GreaterThan(b.Cost.Decimal().Mul(heavy)):
 		share = r.DepositHeavy
 	}
+	b.DepositShare = share
 	b.Deposit = cent(b.Gross.Decimal().Mul(share))
 	b.Balance = b.Gross.Sub(b.Deposit)
 }

@@ -19,6 +19,7 @@ import (
 	"foamwright/pricing/labour"
 	"foamwright/pricing/money"
 	"foamwright/pricing/schedule"
+	"foamwright/pricing/tax"
 )
 
 // Effort is how long the cut plan may be searched for, in evaluations: a count, never a clock, so that the same
@@ -51,6 +52,7 @@ type Estimate struct {
 	Outlook   schedule.Outlook
 	Tasks     []schedule.Task // the work as the bench takes it, in the air of reference
 	Price     BuildUp
+	Regime    tax.Regime      // without its rates: how the price was made
 	Keeps     decimal.Decimal // chance that the price keeps its margin, by the spread of the hours
 	Warnings  []string
 	Digest    string // of the inputs: equal digests mean equal prices
@@ -91,6 +93,8 @@ func MakeWatched(ctx context.Context, spec shield.Spec, snap Snapshot, effort Ef
 	e.Price = Build(Costs{
 		Material: e.sum(""), Hours: e.hours(""), Graded: e.graded(snap.Rates), Quantity: spec.Quantity, FirstTime: spec.FirstTime, Rush: rush,
 	}, snap.Rates, snap.Tax, rate)
+	e.Regime = snap.Tax
+	e.Regime.Rates = nil
 	e.Keeps = keeps(e.Price, e.Work, snap.Rates)
 	e.Warnings = append(e.Warnings, e.doubts(snap)...)
 	if late := e.Late(); late != "" {

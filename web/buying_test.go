@@ -227,7 +227,7 @@ func TestAcceptedMeansNoOtherVersion(t *testing.T) {
 	s.must(err)
 	e, err := s.sales.Estimate(t.Context(), draft.Form)
 	s.must(err)
-	_, err = s.sales.Accept(t.Context(), quotes[0].ID)
+	_, err = s.sales.Accept(t.Context(), quotes[0].ID, sales.Choice{}, "Hedda")
 	s.must(err)
 	for name, err := range map[string]error{
 		"issued":  second(s.sales.Issue(t.Context(), draft.ID, sales.Shown{Digest: e.Digest}, "The owner")),

@@ -31,7 +31,7 @@ func TestCutAndOffcutPages(t *testing.T) {
 	s := stocked(t)
 	quotes, err := s.sales.Quotes(t.Context(), sales.Found{})
 	s.must(err)
-	got, err := s.sales.Accept(t.Context(), quotes[0].ID)
+	got, err := s.sales.Accept(t.Context(), quotes[0].ID, sales.Choice{}, "Hedda")
 	s.must(err)
 	at := "/orders/" + got.Order.ID + "/cutting"
 	v := s.as(people.Helper)

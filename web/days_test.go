@@ -29,7 +29,7 @@ func (s *shop) accepted(paid bool) sales.Order {
 	s.issue(customer, first.Form)
 	quotes, err = s.sales.Quotes(s.t.Context(), sales.Found{})
 	s.must(err)
-	got, err := s.sales.Accept(s.t.Context(), quotes[0].ID)
+	got, err := s.sales.Accept(s.t.Context(), quotes[0].ID, sales.Choice{}, "Hedda")
 	s.must(err)
 	if paid {
 		got, err = s.sales.Pay(s.t.Context(), got.Order.ID, time.Now())

@@ -279,7 +279,7 @@ func (s *shop) made(steps, groups map[string]float64) sales.Order {
 	s.issue(customers[0], s.formOf("Ferry buckler"))
 	quotes, err := s.sales.Quotes(ctx, sales.Found{})
 	s.must(err)
-	taken, err := s.sales.Accept(ctx, quotes[0].ID)
+	taken, err := s.sales.Accept(ctx, quotes[0].ID, sales.Choice{}, "Hedda")
 	s.must(err)
 	taken, err = s.sales.Pay(ctx, taken.Order.ID, time.Now().AddDate(0, 0, -1))
 	s.must(err)

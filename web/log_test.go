@@ -23,7 +23,7 @@ func (s *shop) atBench() sales.Order {
 		if q.State != sales.Issued {
 			continue
 		}
-		t, err := s.sales.Accept(s.t.Context(), q.ID)
+		t, err := s.sales.Accept(s.t.Context(), q.ID, sales.Choice{}, "Hedda")
 		s.must(err)
 		t, err = s.sales.Pay(s.t.Context(), t.Order.ID, time.Now().AddDate(0, 0, -1))
 		s.must(err)

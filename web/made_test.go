@@ -30,7 +30,7 @@ func (s *shop) bowed(n int) []sales.Order {
 		s.issue(customers[0], form)
 		quotes, err := s.sales.Quotes(s.t.Context(), sales.Found{Words: "Bowed"})
 		s.must(err)
-		t, err := s.sales.Accept(s.t.Context(), quotes[0].ID)
+		t, err := s.sales.Accept(s.t.Context(), quotes[0].ID, sales.Choice{}, "Hedda")
 		s.must(err)
 		t, err = s.sales.Pay(s.t.Context(), t.Order.ID, time.Now().AddDate(0, 0, -1))
 		s.must(err)

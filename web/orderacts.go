@@ -8,11 +8,12 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/materials/measure"
 	"foamwright/materials/stock"
+	"foamwright/pricing/sales"
 )
 
 // accept makes an order of an issued quote.
 func (p *Pages) accept(c *fiber.Ctx) error {
-	t, err := p.sales.Accept(c.UserContext(), c.Params("id"))
+	t, err := p.sales.Accept(c.UserContext(), c.Params("id"), sales.Choice{}, by(c))
 	if err != nil {
 		return err
 	}

@@ -45,7 +45,7 @@ func (s *shop) order() sales.Taken {
 	quotes, err := s.sales.Quotes(s.t.Context(), sales.Found{})
 	s.must(err)
 	i := slices.IndexFunc(quotes, func(q sales.Quote) bool { return q.State == sales.Issued })
-	t, err := s.sales.Accept(s.t.Context(), quotes[i].ID)
+	t, err := s.sales.Accept(s.t.Context(), quotes[i].ID, sales.Choice{}, "Hedda")
 	s.must(err)
 	return t
 }

@@ -45,7 +45,7 @@ func openBench(t *testing.T) *bench {
 // booked is an order whose deposit came.
 func (b *bench) booked(title string) sales.Order {
 	b.t.Helper()
-	got, err := b.Accept(b.t.Context(), b.issued(title).ID)
+	got, err := b.Accept(b.t.Context(), b.issued(title).ID, sales.Choice{}, "Hedda")
 	fatal(b.t, err)
 	got, err = b.Pay(b.t.Context(), got.Order.ID, thursday())
 	fatal(b.t, err)
@@ -87,7 +87,7 @@ func told(t *testing.T, err error, kind fault.Kind, words string) {
 func TestCutKeepReuse(t *testing.T) {
 	t.Parallel()
 	b := openBench(t)
-	waiting, err := b.Accept(t.Context(), b.issued("Waiting").ID)
+	waiting, err := b.Accept(t.Context(), b.issued("Waiting").ID, sales.Choice{}, "Hedda")
 	fatal(t, err)
 	first := b.booked("First")
 	told(t, b.mats(first.ID).Short, fault.Shortage, "Missing: 1")

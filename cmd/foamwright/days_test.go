@@ -23,7 +23,7 @@ func TestDepositsAtOnce(t *testing.T) {
 	tills := []*till{openTill(t, url), openTill(t, url)}
 	var orders []sales.Order
 	for range 9 {
-		got, err := tills[0].Accept(t.Context(), tills[0].issued("Target").ID)
+		got, err := tills[0].Accept(t.Context(), tills[0].issued("Target").ID, sales.Choice{}, "Hedda")
 		fatal(t, err)
 		orders = append(orders, got.Order)
 	}
@@ -89,7 +89,7 @@ func TestDepositsAtOnce(t *testing.T) {
 // anew stops the one before.
 func TestTimeIsLoggedOnce(t *testing.T) {
 	till := openTill(t, dbtest.URL(t))
-	got, err := till.Accept(t.Context(), till.issued("Target").ID)
+	got, err := till.Accept(t.Context(), till.issued("Target").ID, sales.Choice{}, "Hedda")
 	fatal(t, err)
 	log := labour.Log{ID: uuid.NewString(), Order: got.Order.ID, Step: "cut", Minutes: decimal.NewFromInt(25), Day: thursday(), By: "wren"}
 	var failed sync.Once
@@ -135,7 +135,7 @@ func TestTheBenchComesFirst(t *testing.T) {
 	till := openTill(t, dbtest.URL(t))
 	var orders []sales.Order
 	for range 3 {
-		got, err := till.Accept(t.Context(), till.issued("Target").ID)
+		got, err := till.Accept(t.Context(), till.issued("Target").ID, sales.Choice{}, "Hedda")
 		fatal(t, err)
 		orders = append(orders, got.Order)
 	}

@@ -13,7 +13,7 @@ func BenchmarkDays(b *testing.B) {
 	till := openTill(b, dbtest.URL(b))
 	var last sales.Order
 	for range 200 {
-		got, err := till.Accept(b.Context(), till.issued("Target").ID)
+		got, err := till.Accept(b.Context(), till.issued("Target").ID, sales.Choice{}, "Hedda")
 		fatal(b, err)
 		got, err = till.Pay(b.Context(), got.Order.ID, thursday())
 		fatal(b, err)

@@ -41,7 +41,7 @@ func TestAcceptWhatIsAsked(t *testing.T) {
 		var clients sync.WaitGroup
 		for _, id := range strings.Fields(lines.Text()) {
 			clients.Go(func() {
-				got, err := service.Accept(context.Background(), id)
+				got, err := service.Accept(context.Background(), id, sales.Choice{}, "Hedda")
 				telling.Lock()
 				defer telling.Unlock()
 				if err != nil {

@@ -105,6 +105,7 @@ func (s *Service) job(ctx context.Context, tx Tx, w workshop.Workshop, o Order) 
 	if err != nil {
 		return schedule.Job{}, err
 	}
+	q = o.as(q)
 	from := o.Starts
 	if now := Wall(s.now()); from.Before(now) {
 		from = now

@@ -80,7 +80,7 @@ func (s *Service) Measured(ctx context.Context, order string) (measured []Finish
 		if err != nil {
 			return err
 		}
-		snap, piece, err := asReckoned(ctx, tx, q)
+		snap, piece, err := asReckoned(ctx, tx, o.as(q))
 		if err != nil && fault.KindOf(err) == fault.Invalid {
 			return nil // it was reckoned by rules that no longer are
 		}

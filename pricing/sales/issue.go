@@ -126,9 +126,8 @@ func (s *Service) replace(ctx context.Context, tx Tx, q Quote, sheet Sheet) (Quo
 		return q, err
 	}
 	for _, v := range versions {
-		if v.State == Issued {
-			v.State = Replaced
-			if err := tx.SaveQuote(ctx, v); err != nil {
+		if v.State == Issued || v.State == Declined {
+			if err := tx.SetQuoteState(ctx, v.ID, Replaced); err != nil {
 				return q, err
 			}
 		}

@@ -97,6 +97,7 @@ func (s *Service) built(ctx context.Context, id string) (b built, err error) {
 		if b.quote, err = tx.Quote(ctx, b.order.QuoteID); err != nil {
 			return err
 		}
+		b.quote = b.order.as(b.quote)
 		body, err = tx.Snapshot(ctx, b.quote.Snapshot)
 		return err
 	})

@@ -7,6 +7,7 @@ import (
 
 	"foamwright/materials/measure"
 	"foamwright/pricing"
+	"foamwright/pricing/money"
 )
 
 // OrderState is where an order stands.
@@ -37,6 +38,10 @@ type Order struct {
 	Starts     time.Time // first day at the bench
 	Ended      time.Time // done or cancelled
 	Reason     string    // it was cancelled for
+	Terms      Terms
+	Deposit    money.Amount // that books the bench
+	Lines      []OrderLine  // what it comes to; of one order, not in lists
+	Agreed     *Agreed      // of one order; nil where it is made as its quote says
 	Edit       int
 }
 

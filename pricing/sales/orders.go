@@ -21,7 +21,7 @@ func (s *Service) Orders(ctx context.Context, f Found) ([]Order, error) {
 // Taken is an order with what it takes: as its quote reckoned, what is set aside, and what came off the shelf.
 type Taken struct {
 	Order    Order
-	Quote    Quote
+	Quote    Quote // as the order is made
 	Promises []stock.Promise
 	Moves    []stock.Movement
 }
@@ -40,6 +40,7 @@ func (s *Service) taken(ctx context.Context, tx Tx, id string) (t Taken, err err
 	if t.Quote, err = tx.Quote(ctx, t.Order.QuoteID); err != nil {
 		return t, err
 	}
+	t.Quote = t.Order.as(t.Quote)
 	if t.Promises, err = tx.PromisesOf(ctx, id); err != nil {
 		return t, err
 	}
@@ -47,9 +48,9 @@ func (s *Service) taken(ctx context.Context, tx Tx, id string) (t Taken, err err
 	return t, err
 }
 
-// Accept makes an order of an issued quote. What it takes of the shelf is held until the deposit is due; nobody
+// Accept makes an order of an issued quote, as the customer chose. What it takes of the shelf is held until the deposit is due; nobody
 // is turned away for stock, what is missing is short and is to be bought. Accepting twice gives the same order.
-func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
+func (s *Service) Accept(ctx context.Context, quoteID string, c Choice, by string) (Taken, error) {
 	return read(ctx, s, func(tx Tx) (Taken, error) {
 		q, err := tx.LockQuote(ctx, quoteID)
 		if err != nil {
@@ -63,9 +64,20 @@ func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
 		now := s.now()
 		switch {
 		case q.State != Issued:
-			return Taken{}, fault.New(fault.State, "Only a quote that stands can be accepted: this one is %s.", map[State]string{Draft: "not sent yet", Replaced: "replaced by a later version"}[q.State])
+			return Taken{}, fault.New(fault.State, "Only a quote that stands can be accepted: this one is %s.", map[State]string{Draft: "not sent yet", Replaced: "replaced by a later version", Declined: "declined"}[q.State])
 		case now.After(q.ValidUntil):
 			return Taken{}, fault.New(fault.State, "Quote %s stood until %s. Make a new version with today's prices.", q.Number, q.ValidUntil.Format("2 January 2006"))
+		}
+		if c.Document != "" && c.Document != q.Document {
+			return Taken{}, fault.New(fault.Conflict, "This is not the quote you saw. Open it again, look at it, then accept.")
+		}
+		options, err := q.Printed.chosen(c.Options)
+		if err != nil {
+			return Taken{}, err
+		}
+		made, err := s.agree(ctx, tx, q, options)
+		if err != nil {
+			return Taken{}, err
 		}
 		w, err := tx.Workshop(ctx, now)
 		if err != nil {
@@ -76,7 +88,11 @@ func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
 		o := Order{
 			ID: newID(), QuoteID: q.ID, CustomerID: q.CustomerID, Title: q.Title, State: Accepted, Accepted: now,
 			DepositDue: due, Starts: w.Figures.Calendar.WorkingDay(due.AddDate(0, 0, 1)), Number: Number{Series: w.Series, Year: now.Year()},
+			Terms: q.Printed.Terms, Deposit: money.Sum(q.Gross.Currency()), Lines: q.lines(options), Agreed: made,
 		}
+		total := o.Totals().Gross
+		o.Deposit = q.deposit(total)
+		q = o.as(q)
 		needs := make([]stock.Need, 0, len(q.Printed.Takes))
 		for _, t := range q.Printed.Takes {
 			if t.Quantity.IsPositive() {
@@ -91,6 +107,9 @@ func (s *Service) Accept(ctx context.Context, quoteID string) (Taken, error) {
 			return Taken{}, err
 		}
 		if err := tx.AddOrder(ctx, o); err != nil {
+			return Taken{}, err
+		}
+		if err := s.answered(ctx, tx, q, Answer{Outcome: Yes, Name: c.Name, By: by, Online: c.Online, Options: c.Options, Reason: c.Note, Gross: total}); err != nil {
 			return Taken{}, err
 		}
 		if _, err := stock.Hold(ctx, tx, o.ID, needs, over, now); err != nil {

@@ -1,6 +1,8 @@
 package sales
 
 import (
+	"github.com/shopspring/decimal"
+
 	"foamwright/pricing"
 	"foamwright/pricing/schedule"
 	"foamwright/pricing/words"
@@ -20,6 +22,10 @@ type Printed struct {
 	Balance string
 	Takes   []Taking // what it takes of the shelf, for the whole order
 	Tasks   []schedule.Task
+	Terms   Terms // what its sums are made by
+	// DepositShare is what of the price books the bench.
+	DepositShare decimal.Decimal
+	Options      []PrintedOption
 }
 
 // PrintedGroup is one group of materials.
@@ -40,7 +46,7 @@ func Print(e pricing.Estimate, made []string, picture string) Printed {
 		Made: made, Verdict: e.Verdict.Sentence(), Picture: picture,
 		Hours: e.Work.Hours.StringFixed(2) + " h (" + e.Work.Low.StringFixed(1) + " to " + e.Work.High.StringFixed(1) + ")",
 		Ready: words.Date(e.Outlook.Ready), Deposit: words.Price(e.Price.Deposit), Balance: words.Price(e.Price.Balance),
-		Takes: takings(e), Tasks: e.Tasks,
+		Takes: takings(e), Tasks: e.Tasks, Terms: Terms{e.Regime, e.Price.Rate}, DepositShare: e.Price.DepositShare,
 	}
 	for _, share := range e.Shares() {
 		g := PrintedGroup{Name: string(share.Group), Cost: words.Money(share.Cost)}

@@ -54,8 +54,10 @@ type State string
 // The states a quote goes through: only a draft can be edited.
 const (
 	Draft    State = "draft"
-	Issued   State = "issued"
+	Issued   State = "issued"   // stands, until its last day
 	Replaced State = "replaced" // a later version was issued
+	Won      State = "accepted" // it is an order now
+	Declined State = "declined"
 )
 
 // Number is a document number without gaps in its series and year.
@@ -87,7 +89,8 @@ type Quote struct {
 	Customer   string // name, for lists
 	Title      string
 	Form       orderform.Form
-	Edit       int // counts changes of a draft, so that two people cannot overwrite each other
+	Options    []Option // the customer may choose from
+	Edit       int      // counts changes of a draft, so that two people cannot overwrite each other
 	Created    time.Time
 	Changed    time.Time
 	// From here on, of an issued quote.
@@ -158,7 +161,8 @@ type Tx interface {
 	LockQuote(ctx context.Context, id string) (Quote, error) // as Quote, and nobody else changes it until the end
 	Quotes(ctx context.Context, f Found) ([]Quote, error)    // newest first, without their forms
 	AddQuote(ctx context.Context, q Quote) error
-	SaveQuote(ctx context.Context, q Quote) error
+	SaveQuote(ctx context.Context, q Quote) error // a draft, or the draft that is issued
+	SetQuoteState(ctx context.Context, id string, s State) error
 	DropQuote(ctx context.Context, id string) error
 	Versions(ctx context.Context, n Number) ([]Quote, error) // of one number, oldest first
 
@@ -166,7 +170,11 @@ type Tx interface {
 	LockOrder(ctx context.Context, id string) (Order, error)
 	OrderOf(ctx context.Context, quoteID string) (Order, error) // NotFound where it was not accepted
 	Orders(ctx context.Context, f Found) ([]Order, error)       // newest first
-	AddOrder(ctx context.Context, o Order) error
+	AddOrder(ctx context.Context, o Order) error                // with its lines
+	// AddLines adds lines to an order that it did not have.
+	AddLines(ctx context.Context, order string, from int, lines []OrderLine) error
+	Answer(ctx context.Context, quoteID string) (Answer, error) // NotFound where none came
+	AddAnswer(ctx context.Context, a Answer) error
 	SaveOrder(ctx context.Context, o Order) error
 	// LockBench lets one act at a time put orders on the bench; after balances, before numbers.
 	LockBench(ctx context.Context) error

@@ -72,7 +72,7 @@ func (b Books) accepted(ctx context.Context, at time.Time, customer sales.Custom
 	if err != nil {
 		return "", err
 	}
-	t, err := b.Sales(at).Accept(ctx, q.ID)
+	t, err := b.Sales(at).Accept(ctx, q.ID, sales.Choice{Name: customer.Name}, wren)
 	return t.Order.ID, err
 }
 

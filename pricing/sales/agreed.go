@@ -1,0 +1,170 @@
+package sales
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/orderform"
+	"foamwright/pricing"
+	"foamwright/pricing/money"
+	"foamwright/pricing/schedule"
+	"foamwright/pricing/tax"
+)
+
+// LineKind is where a line of an order comes from.
+type LineKind string
+
+// The kinds of lines.
+const (
+	QuoteLine  LineKind = "quote"
+	OptionLine LineKind = "option"
+	ChangeLine LineKind = "change" // an accepted change note
+)
+
+// OrderLine is one line of what was agreed. Lines are only ever added.
+type OrderLine struct {
+	Kind     LineKind
+	Key      string // of the option; the number of the change note
+	Text     string
+	Quantity int          // pieces it is for
+	Amount   money.Amount // for all of them: net, or with tax where prices are made with tax inside
+}
+
+// Terms are what the sums of an order are made by, from the day it was quoted.
+type Terms struct {
+	Regime tax.Regime // without its rates
+	Rate   tax.Rate
+}
+
+// Totals are net, tax and gross of an order: what is invoiced in all, neither more nor less.
+func (o Order) Totals() tax.Totals {
+	lines := make([]tax.Line, len(o.Lines))
+	for i, l := range o.Lines {
+		lines[i] = tax.Line{Amount: l.Amount, Rate: o.Terms.Rate}
+	}
+	return o.Terms.Regime.Totals(o.Deposit.Currency(), lines)
+}
+
+// Agreed is what an order is made to where it is not what its quote alone says: options were chosen, or changes
+// agreed on later.
+type Agreed struct {
+	Form     orderform.Form
+	Made     []string
+	Takes    []Taking
+	Tasks    []schedule.Task
+	Snapshot string // hash of the figures it was worked out from
+}
+
+// as is a quote with what an order agreed in place of its own.
+func (o Order) as(q Quote) Quote {
+	if a := o.Agreed; a != nil {
+		q.Form, q.Snapshot, q.Printed.Made, q.Printed.Takes, q.Printed.Tasks = a.Form, a.Snapshot, a.Made, a.Takes, a.Tasks
+	}
+	return q
+}
+
+// Choice is how a quote was accepted.
+type Choice struct {
+	Options  []string // keys
+	Name     string   // of who accepted, as they wrote it
+	Document string   // hash of the document they saw; empty where the maker notes it
+	Online   bool     // on the customer's own page
+	Note     string
+}
+
+// Outcome is how a quote ended.
+type Outcome string
+
+// The outcomes.
+const (
+	Yes Outcome = "accepted"
+	No  Outcome = "declined"
+)
+
+// Answer is what became of a quote, with what was seen: kept for good.
+type Answer struct {
+	QuoteID  string
+	Outcome  Outcome
+	At       time.Time
+	Name     string // of the customer, as they wrote it
+	By       string // who noted it; the customer's name where it came online
+	Online   bool
+	Options  []string
+	Document string // hash
+	Reason   string // it was declined for, or a note
+	Gross    money.Amount
+}
+
+// agree works out what an order is made to with some options, from the figures the quote was issued with.
+func (s *Service) agree(ctx context.Context, tx Tx, q Quote, options []PrintedOption) (*Agreed, error) {
+	if len(options) == 0 {
+		return nil, nil
+	}
+	body, err := tx.Snapshot(ctx, q.Snapshot)
+	if err != nil {
+		return nil, err
+	}
+	var snap pricing.Snapshot
+	if err := json.Unmarshal(body, &snap); err != nil {
+		return nil, fmt.Errorf("snapshot of quote %s: %w", q.ID, err)
+	}
+	form, err := with(q.Form, options)
+	if err != nil {
+		return nil, err
+	}
+	return agreed(ctx, form, snap, q.Snapshot)
+}
+
+// agreed is a form worked out.
+func agreed(ctx context.Context, form orderform.Form, snap pricing.Snapshot, hash string) (*Agreed, error) {
+	spec, err := form.Spec()
+	if err != nil {
+		return nil, err
+	}
+	e, err := pricing.Make(ctx, spec, snap, pricing.Issue)
+	if err != nil {
+		return nil, err
+	}
+	return &Agreed{Form: form, Made: Describe(e.Shield), Takes: takings(e), Tasks: e.Tasks, Snapshot: hash}, nil
+}
+
+// lines are what a quote and its options come to.
+func (q Quote) lines(options []PrintedOption) []OrderLine {
+	pieces := q.pieces()
+	base := q.Net
+	if q.Printed.Terms.Regime.GrossPrices && q.Printed.Terms.Regime.Registered {
+		base = q.Gross
+	}
+	all := []OrderLine{{Kind: QuoteLine, Text: q.Title, Quantity: pieces, Amount: base}}
+	for _, o := range options {
+		all = append(all, OrderLine{OptionLine, o.Key, o.Name, pieces, money.Round(o.Amount, q.Gross.Currency())})
+	}
+	return all
+}
+
+// pieces is how many a quote is for.
+func (q Quote) pieces() int {
+	if spec, err := q.Form.Spec(); err == nil {
+		return spec.Quantity
+	}
+	return 1
+}
+
+// deposit is the share of a price that books the bench.
+func (q Quote) deposit(gross money.Amount) money.Amount {
+	return money.Round(gross.Decimal().Mul(q.Printed.DepositShare), gross.Currency())
+}
+
+// With is what a quote costs with some of its options, as its customer is told.
+func (q Quote) With(keys []string) (tax.Totals, error) {
+	options, err := q.Printed.chosen(keys)
+	if err != nil {
+		return tax.Totals{}, err
+	}
+	o := Order{Lines: q.lines(options), Terms: q.Printed.Terms, Deposit: money.Round(decimal.Zero, q.Gross.Currency())}
+	return o.Totals(), nil
+}

@@ -1,0 +1,55 @@
+package sales
+
+import (
+	"context"
+	"strings"
+
+	"foamwright/materials/fault"
+)
+
+// answered notes how a locked quote ended. Document and quote are those of the quote itself.
+func (s *Service) answered(ctx context.Context, tx Tx, q Quote, a Answer) error {
+	var l fault.List
+	long(&l, "name", a.Name, 200)
+	long(&l, "reason", a.Reason, 2000)
+	if err := l.Err(); err != nil {
+		return err
+	}
+	a.QuoteID, a.Document, a.At = q.ID, q.Document, s.now()
+	if err := tx.AddAnswer(ctx, a); err != nil {
+		return err
+	}
+	return tx.SetQuoteState(ctx, q.ID, map[Outcome]State{Yes: Won, No: Declined}[a.Outcome])
+}
+
+// Decline notes that the customer does not want a quote, with their reason where they gave one.
+func (s *Service) Decline(ctx context.Context, quoteID string, c Choice, by string) (Quote, error) {
+	return read(ctx, s, func(tx Tx) (Quote, error) {
+		q, err := tx.LockQuote(ctx, quoteID)
+		if err != nil || q.State == Declined {
+			return q, err
+		}
+		if q.State != Issued {
+			return q, fault.New(fault.State, "Only a quote that stands can be declined: this one is %s.", q.State)
+		}
+		if c.Document != "" && c.Document != q.Document {
+			return q, fault.New(fault.Conflict, "This is not the quote you saw. Open it again and look at it first.")
+		}
+		if err := s.answered(ctx, tx, q, Answer{Outcome: No, Name: strings.TrimSpace(c.Name), By: by, Online: c.Online, Reason: strings.TrimSpace(c.Note), Gross: q.Gross}); err != nil {
+			return q, err
+		}
+		return tx.Quote(ctx, quoteID)
+	})
+}
+
+// Answer is how a quote ended; false while nothing was said.
+func (s *Service) Answer(ctx context.Context, quoteID string) (a Answer, found bool, err error) {
+	err = s.store.Act(ctx, func(tx Tx) error {
+		a, err = tx.Answer(ctx, quoteID)
+		return err
+	})
+	if fault.KindOf(err) == fault.NotFound {
+		return a, false, nil
+	}
+	return a, err == nil, err
+}
