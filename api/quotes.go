@@ -17,7 +17,7 @@ type Quote struct {
 	ID           string          `json:"id" format:"uuid"`
 	Number       *Number         `json:"number"`
 	Version      int             `json:"version" doc:"of the number, from 1"`
-	State        string          `json:"state" enum:"draft,issued,replaced"`
+	State        string          `json:"state" enum:"draft,issued,replaced,accepted,declined"`
 	Customer     string          `json:"customer" format:"uuid"`
 	CustomerName string          `json:"customer_name"`
 	Title        string          `json:"title"`
