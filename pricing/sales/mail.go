@@ -53,6 +53,8 @@ type Mail struct {
 	Text      string // plain; LinkMark may stand in it
 	Link      string // address of the customer's page; empty without one, and once the mail is gone
 	Documents []Document
+	From      string // the workshop's address and name, when it is taken to be sent
+	FromName  string
 	Queued    time.Time
 	By        string // who asked for it
 
@@ -211,4 +213,15 @@ func (s *Service) Mail(ctx context.Context, id string) (m Mail, steps []MailStep
 		return err
 	})
 	return m, steps, err
+}
+
+// Paragraphs are the lines of a text, cut where a line is empty.
+func Paragraphs(text string) [][]string {
+	var all [][]string
+	for _, p := range strings.Split(text, "\n\n") {
+		if p = strings.Trim(p, "\n"); p != "" {
+			all = append(all, strings.Split(p, "\n"))
+		}
+	}
+	return all
 }

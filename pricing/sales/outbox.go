@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"foamwright/materials/fault"
-	"foamwright/pricing/workshop"
 )
 
 // How mail is tried: common practice of mail servers, which keep trying for days.
@@ -19,30 +18,27 @@ const (
 
 // TakeMail gives a sender the mail that is due longest, with its documents and the head it comes from, and holds it so
 // that no other sender is given it. NotFound where nothing is due.
-func (s *Service) TakeMail(ctx context.Context) (Mail, workshop.Head, error) {
-	var m Mail
-	var head workshop.Head
-	err := s.store.Act(ctx, func(tx Tx) error {
+func (s *Service) TakeMail(ctx context.Context) (Mail, error) {
+	return read(ctx, s, func(tx Tx) (Mail, error) {
 		now := s.now()
 		due, err := tx.DueMail(ctx, now)
 		if err != nil {
-			return err
+			return due, err
+		}
+		m, err := tx.Mail(ctx, due.ID)
+		if err != nil {
+			return m, err
 		}
 		w, err := tx.Workshop(ctx, now)
 		if err != nil {
-			return err
+			return m, err
 		}
-		head = w.Head
-		if m, err = tx.Mail(ctx, due.ID); err != nil {
-			return err
-		}
-		m.Tries, m.Held = m.Tries+1, now.Add(mailHold)
+		m.From, m.FromName, m.Tries, m.Held = w.Head.Email, w.Head.Name, m.Tries+1, now.Add(mailHold)
 		if err := tx.SaveMail(ctx, m); err != nil {
-			return err
+			return m, err
 		}
-		return tx.AddMailStep(ctx, m.ID, MailStep{At: now, What: "begun"})
+		return m, tx.AddMailStep(ctx, m.ID, MailStep{At: now, What: "begun"})
 	})
-	return m, head, err
 }
 
 // MailGone notes that an attempt succeeded.
