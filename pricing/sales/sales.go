@@ -148,6 +148,7 @@ type Tx interface {
 	LearningTx
 	FinishedTx
 	MailTx
+	LinkTx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)
