@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"foamwright/pricing"
+	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
 )
 
 // Estimate is what an estimate says, as JSON. Lengths mm, areas as named; measured figures are numbers, money is
@@ -142,7 +144,7 @@ func EstimateOf(e pricing.Estimate) Estimate {
 		Name: s.Spec.Name, Quantity: s.Spec.Quantity,
 		Outline:  Outline{s.Box.Width(), s.Box.Height(), s.Area, s.Perimeter, s.Circle},
 		Core:     Core{s.Spec.Core.Layers, s.Core},
-		Rule:     Rule{Name: e.Verdict.Rule, Verdict: e.Verdict.Answer, By: e.Verdict.By, Sentence: e.Verdict.Sentence()},
+		Rule:     Rule{Name: e.Verdict.Rule, Verdict: e.Verdict.Answer, By: e.Verdict.By, Sentence: sales.Judged(words.Tongue{}, e.Verdict)},
 		Labour:   Labour{e.Work.Minutes.InexactFloat64(), e.Work.Hours.InexactFloat64(), e.Work.Low.InexactFloat64(), e.Work.High.InexactFloat64(), []Step{}},
 		Outlook:  Outlook{e.Outlook.WorkingDays, e.Outlook.Ready.Format("2006-01-02")},
 		MassKg:   e.TakeOff.Mass.InexactFloat64(),

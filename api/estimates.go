@@ -14,7 +14,7 @@ func (f *face) estimates() {
 		OperationID: "estimate", Method: http.MethodPost, Path: "/estimate", Summary: "Price a spec",
 		Description: "Prices a written spec with today's figures. Nothing is stored.",
 	}, nobodyElse(), func(ctx context.Context, _ *none, form orderform.Form) (*answer[Estimate], error) {
-		e, err := f.Sales.Estimate(ctx, form)
+		e, err := f.Sales.Estimate(ctx, "", form)
 		if err != nil {
 			return nil, err
 		}

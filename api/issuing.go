@@ -66,7 +66,7 @@ func (f *face) quoteEstimate(ctx context.Context, in *byID) (*answer[Estimate], 
 	if q.State != sales.Draft {
 		return nil, fault.New(fault.State, "Quote %s has been issued: its price stands in its document. To see what the same costs today, have its spec estimated.", q.Number)
 	}
-	e, err := f.Sales.Estimate(ctx, q.Form)
+	e, err := f.Sales.Estimate(ctx, q.CustomerID, q.Form)
 	if err != nil {
 		return nil, inSpec(err)
 	}

@@ -92,7 +92,7 @@ func (f *face) labour() {
 }
 
 func (f *face) breaks(ctx context.Context, _ *none, form orderform.Form) (*answer[breakList], error) {
-	all, err := f.Sales.Breaks(ctx, form)
+	all, err := f.Sales.Breaks(ctx, "", form)
 	if err != nil {
 		return nil, err
 	}
@@ -152,9 +152,9 @@ func (f *face) setSteps(ctx context.Context, _ *none, body stepChange) (*answer[
 		at[s.Code] = field
 		steps[i] = labour.Step{
 			Code: s.Code, Name: strings.TrimSpace(s.Name), Group: s.Group, Driver: takeoff.Driver(s.Driver), Scope: labour.Scope(s.Scope),
-			Setup: s.Setup.read(&l, field+".setup_minutes"), Unit: s.Unit.read(&l, field+".unit_minutes"), Factors: words[takeoff.Driver](s.Factors),
+			Setup: s.Setup.read(&l, field+".setup_minutes"), Unit: s.Unit.read(&l, field+".unit_minutes"), Factors: spelled[takeoff.Driver](s.Factors),
 			People: takeoff.Driver(s.People), Wait: s.Wait.read(&l, field+".wait_hours"), WaitOf: takeoff.Driver(s.WaitOf), Dries: s.Dries, Repeats: takeoff.Driver(s.Repeats),
-			After: words[string](s.After), Cautions: words[string](s.Cautions), Resource: s.Place, Grade: s.Grade, Uses: s.Uses, Note: s.Note, Hidden: s.Hidden,
+			After: spelled[string](s.After), Cautions: spelled[string](s.Cautions), Resource: s.Place, Grade: s.Grade, Uses: s.Uses, Note: s.Note, Hidden: s.Hidden,
 		}
 	}
 	if err := l.Err(); err != nil {
@@ -209,9 +209,9 @@ func (s Spread) read(l *fault.List, field string) labour.Spread {
 	return labour.Spread{Low: figure("low", s.Low), Likely: figure("likely", s.Likely), High: figure("high", s.High)}
 }
 
-func texts[T ~string](list []T) []string { return words[string](list) }
+func texts[T ~string](list []T) []string { return spelled[string](list) }
 
-func words[B, A ~string](list []A) []B {
+func spelled[B, A ~string](list []A) []B {
 	out := make([]B, len(list))
 	for i, w := range list {
 		out[i] = B(w)

@@ -43,10 +43,10 @@ type BuildUp struct {
 	Material, Handling, Labour, BoughtIn, Direct,
 	Contingency, Cost, Margin, UnitNet, Rush, Minimum, Discount, Fee, Rounding,
 	Net, Tax, Gross, Deposit, Balance money.Amount
-	Hours        decimal.Decimal
-	Rate         tax.Rate
-	DepositShare decimal.Decimal // of Gross
-	Lines        []Line
+	Hours, RushShare, DiscountShare decimal.Decimal
+	Rate                            tax.Rate        // with a reason where no tax is charged for the sake of who buys
+	DepositShare                    decimal.Decimal // of Gross
+	Lines                           []Line
 }
 
 var (
@@ -60,7 +60,7 @@ var (
 func Build(c Costs, r Rates, regime tax.Regime, rate tax.Rate) BuildUp {
 	q := decimal.NewFromInt(int64(c.Quantity))
 	cent := func(d decimal.Decimal) money.Amount { return money.Round(d, r.Currency) }
-	b := BuildUp{Quantity: c.Quantity, Rate: rate, Material: c.Material, BoughtIn: cent(c.BoughtIn.Decimal())}
+	b := BuildUp{Quantity: c.Quantity, Rate: rate, RushShare: c.Rush, DiscountShare: c.Discount, Material: c.Material, BoughtIn: cent(c.BoughtIn.Decimal())}
 	b.line("material", "Material", c.Material, "", true)
 
 	b.Handling = cent(c.Material.Decimal().Mul(r.Handling))
@@ -155,7 +155,10 @@ func (b *BuildUp) finish(net money.Amount, r Rates, regime tax.Regime, rate tax.
 	b.line("rounding", "Rounded", b.Rounding, rounded, false)
 	b.line("net", "Net", b.Net, "", true)
 	b.Gross = b.Net.Add(b.Tax)
-	if regime.Registered {
+	switch {
+	case rate.Reason != "":
+		b.Lines = append(b.Lines, Line{Key: "tax", Label: rate.Reason, Amount: b.Tax, How: "no tax is charged to this customer"})
+	case regime.Registered:
 		b.line("tax", rate.Name+" "+rate.Percent.String()+" %", b.Tax, taxed, false)
 	}
 	b.line("gross", "Price", b.Gross, "", true)

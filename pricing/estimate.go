@@ -90,10 +90,11 @@ func MakeWatched(ctx context.Context, spec shield.Spec, snap Snapshot, effort Ef
 	if err != nil {
 		return Estimate{}, err
 	}
+	regime, rate := snap.Tax.For(snap.Treatment, rate)
 	e.Price = Build(Costs{
 		Material: e.sum(""), Hours: e.hours(""), Graded: e.graded(snap.Rates), Quantity: spec.Quantity, FirstTime: spec.FirstTime, Rush: rush,
-	}, snap.Rates, snap.Tax, rate)
-	e.Regime = snap.Tax
+	}, snap.Rates, regime, rate)
+	e.Regime = regime
 	e.Regime.Rates = nil
 	e.Keeps = keeps(e.Price, e.Work, snap.Rates)
 	e.Warnings = append(e.Warnings, e.doubts(snap)...)

@@ -83,7 +83,8 @@ type Snapshot struct {
 	Rules     []shield.Rule
 	Calendar  schedule.Calendar
 	Tax       tax.Regime
-	TaxCode   string // the rate that shields are sold at
+	TaxCode   string        // the rate that shields are sold at
+	Treatment tax.Treatment `json:",omitzero"` // of the customer's sale
 	Now       time.Time
 	Seed      uint64
 }

@@ -38,7 +38,8 @@ func (b board) Better() string { return strings.TrimSuffix(b.Live, "/live") + "/
 // better searches further for what is typed, as far as issuing will, while the page shows the first plan. Nothing is
 // stored. It answers line by line; a line that nobody takes ends the search, as does the browser's next one.
 func (p *Pages) better(c *fiber.Ctx) error {
-	f, err := orderform.FromValues(specValues(values(c)))
+	v := values(c)
+	f, err := orderform.FromValues(specValues(v))
 	if err != nil {
 		return err
 	}
@@ -46,7 +47,7 @@ func (p *Pages) better(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	live := strings.TrimSuffix(c.Path(), "/better") + "/live"
+	live, customer := strings.TrimSuffix(c.Path(), "/better")+"/live", v.Get("customer")
 	ctx, done := p.searches.begin(p.guard.CSRFToken(c))
 	c.Set(fiber.HeaderCacheControl, "no-store")
 	c.Set(fiber.HeaderContentType, "application/x-ndjson")
@@ -60,7 +61,7 @@ func (p *Pages) better(c *fiber.Ctx) error {
 		ctx, cancel := context.WithCancel(ctx)
 		defer cancel()
 		say := teller(out, cancel)
-		found := p.search(ctx, f, w.Figures, live, say)
+		found := p.search(ctx, customer, f, w.Figures, live, say)
 		if ctx.Err() == nil {
 			say(found)
 		}
@@ -85,7 +86,7 @@ func teller(out *bufio.Writer, gone func()) func(told) {
 }
 
 // search gives what is better, empty for nothing, and tells how far it is.
-func (p *Pages) search(ctx context.Context, f orderform.Form, figures pricing.Snapshot, live string, say func(told)) told {
+func (p *Pages) search(ctx context.Context, customer string, f orderform.Form, figures pricing.Snapshot, live string, say func(told)) told {
 	say(told{})
 	leave, ok := p.searches.turn(ctx)
 	defer leave()
@@ -93,7 +94,7 @@ func (p *Pages) search(ctx context.Context, f orderform.Form, figures pricing.Sn
 		return told{}
 	}
 	last := time.Now()
-	first, better, err := p.sales.Better(ctx, f, func(percent int) {
+	first, better, err := p.sales.Better(ctx, customer, f, func(percent int) {
 		if now := time.Now(); now.Sub(last) >= between {
 			last = now
 			say(told{Spent: percent})

@@ -13,6 +13,7 @@ import (
 	"foamwright/materials/shield"
 	"foamwright/pricing"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
 )
 
 // recompute is what a button does that works out what was typed and keeps nothing; a section's name may follow.
@@ -41,20 +42,28 @@ func (b board) Fits() bool {
 	return b.Estimate != nil && b.Estimate.Verdict.Answer == shield.Fits
 }
 
+// Verdict says how it stands to the size rule.
+func (b board) Verdict() string {
+	if b.Estimate == nil {
+		return ""
+	}
+	return sales.Judged(words.Tongue{}, b.Estimate.Verdict)
+}
+
 // view is one drawing of the shield.
 type view struct {
 	Key, Name string
 	SVG       template.HTML // made by package drawing, which escapes every text
 }
 
-// board works out what was typed. The problems of the spec end up beside its fields; only what is not the person's
+// board works out what was typed, for a customer or for nobody in particular. The problems of the spec end up beside its fields; only what is not the person's
 // to mend is an error.
-func (p *Pages) board(ctx context.Context, f orderform.Form, live string) (board, error) {
+func (p *Pages) board(ctx context.Context, customer string, f orderform.Form, live string) (board, error) {
 	w, err := p.sales.Workshop(ctx)
 	if err != nil {
 		return board{}, err
 	}
-	e, err := p.sales.Estimate(ctx, f)
+	e, err := p.sales.Estimate(ctx, customer, f)
 	if err != nil {
 		problems, err := problemsOf(err)
 		if err != nil {
@@ -73,7 +82,7 @@ func (p *Pages) board(ctx context.Context, f orderform.Form, live string) (board
 // drawn is the board of an estimate.
 func drawn(f orderform.Form, e pricing.Estimate, figures pricing.Snapshot, live string) board {
 	return board{
-		Form: newForm(f, nil, offered(figures)), Estimate: &e, Shares: e.Shares(), Made: sales.Describe(e.Shield), Live: live,
+		Form: newForm(f, nil, offered(figures)), Estimate: &e, Shares: e.Shares(), Made: sales.Describe(words.Tongue{}, e.Shield), Live: live,
 		Views: views(e, figures.Catalogue.Swatches()),
 	}
 }
@@ -116,12 +125,12 @@ func (p *Pages) posted(ctx context.Context, v url.Values, live string) (orderfor
 	if err != nil {
 		b, err = p.unreadable(ctx, specValues(v), err, live)
 	} else {
-		b, err = p.board(ctx, f, live)
+		b, err = p.board(ctx, v.Get("customer"), f, live)
 	}
 	b.Unsaved = true
 	_, b.Open, _ = strings.Cut(v.Get("do"), recompute+" ")
 	if err == nil && b.Open == "breaks" && b.Estimate != nil {
-		b.Breaks, err = p.breaks(ctx, f)
+		b.Breaks, err = p.breaks(ctx, v.Get("customer"), f)
 	}
 	return f, b, err
 }

@@ -225,7 +225,7 @@ func TestAcceptedMeansNoOtherVersion(t *testing.T) {
 	s.must(err)
 	draft, err := s.sales.Revise(t.Context(), quotes[0].ID)
 	s.must(err)
-	e, err := s.sales.Estimate(t.Context(), draft.Form)
+	e, err := s.sales.Estimate(t.Context(), draft.CustomerID, draft.Form)
 	s.must(err)
 	_, err = s.sales.Accept(t.Context(), quotes[0].ID, sales.Choice{}, "Hedda")
 	s.must(err)

@@ -46,7 +46,7 @@ func (p *Pages) designCutPlan(c *fiber.Ctx) error {
 
 // printCutPlan answers with the plan that the price of a kept spec rests on, a sheet a page on A4.
 func (p *Pages) printCutPlan(c *fiber.Ctx, f orderform.Form, changed time.Time) error {
-	e, err := p.sales.Estimate(c.UserContext(), f)
+	e, err := p.sales.Estimate(c.UserContext(), "", f)
 	if err != nil {
 		return err
 	}

@@ -121,7 +121,7 @@ func TestARushThatCannotWork(t *testing.T) {
 	page := owner.get("/quotes/" + rushed.ID).want(http.StatusOK)
 	page.says("coats of latex", "is in one day", "without latex", "A quote with this date is not sent", "As the bench is booked, begun today")
 	page.lacks("was asked for.")
-	e, err := s.sales.Estimate(t.Context(), form)
+	e, err := s.sales.Estimate(t.Context(), "", form)
 	s.must(err)
 	fields := page.fields()
 	fields["do"] = "issue"

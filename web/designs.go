@@ -28,7 +28,7 @@ func (p *Pages) designs(c *fiber.Ctx) error {
 // newDesign is a design that is not kept yet.
 func (p *Pages) newDesign(c *fiber.Ctx) error {
 	d := sales.Design{ID: "new", Form: usualShield()}
-	b, err := p.board(c.UserContext(), d.Form, "/designs/new/live")
+	b, err := p.board(c.UserContext(), "", d.Form, "/designs/new/live")
 	if err != nil {
 		return err
 	}
@@ -40,7 +40,7 @@ func (p *Pages) design(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.board(c.UserContext(), d.Form, "/designs/"+d.ID+"/live")
+	b, err := p.board(c.UserContext(), "", d.Form, "/designs/"+d.ID+"/live")
 	if err != nil {
 		return err
 	}

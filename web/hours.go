@@ -80,8 +80,8 @@ type priceBreak struct {
 }
 
 // breaks prices what was typed for each number of the table.
-func (p *Pages) breaks(ctx context.Context, f orderform.Form) ([]priceBreak, error) {
-	all, err := p.sales.Breaks(ctx, f)
+func (p *Pages) breaks(ctx context.Context, customer string, f orderform.Form) ([]priceBreak, error) {
+	all, err := p.sales.Breaks(ctx, customer, f)
 	var rows []priceBreak
 	for _, b := range all {
 		row := priceBreak{Quantity: b.Quantity, Why: b.Why}

@@ -63,12 +63,12 @@ func TestStepsAreTheWorkshopsOwn(t *testing.T) {
 	}
 	// What is kept counts from now on.
 	buckler := s.formOf("Ferry buckler")
-	before, err := s.sales.Estimate(t.Context(), buckler)
+	before, err := s.sales.Estimate(t.Context(), "", buckler)
 	s.must(err)
 	if to := v.post(at, over(form, "unit.likely", "2,4")).to(); to != at+"?kept=1" {
 		t.Error(to)
 	}
-	after, err := s.sales.Estimate(t.Context(), buckler)
+	after, err := s.sales.Estimate(t.Context(), "", buckler)
 	s.must(err)
 	if step, _ := s.stepOf("cut"); !step.Unit.Likely.Equal(dec("2.4")) || step.Wait.Likely.Sign() != 0 || len(step.After) != 3 || after.Work.Hours.Cmp(before.Work.Hours) <= 0 {
 		t.Errorf("%+v; %s h, then %s", step, before.Work.Hours, after.Work.Hours)
@@ -80,7 +80,7 @@ func TestStepsAreTheWorkshopsOwn(t *testing.T) {
 	}
 	// Hidden it is kept and not counted; moved it stands elsewhere; a new one joins.
 	v.post(at, over(v.filled(at), "hidden", "yes")).to()
-	hidden, err := s.sales.Estimate(t.Context(), buckler)
+	hidden, err := s.sales.Estimate(t.Context(), "", buckler)
 	s.must(err)
 	if slices.ContainsFunc(hidden.Work.Lines, func(l labour.Line) bool { return l.Step.Code == "cut" }) || !strings.Contains(v.get("/workshop/steps").words(), "hidden: not counted") {
 		t.Error("a hidden step is counted, or gone")
@@ -98,7 +98,7 @@ func TestStepsAreTheWorkshopsOwn(t *testing.T) {
 		t.Error(to)
 	}
 	own, _ := s.stepOf("step-wax-the-edge")
-	waxed, err := s.sales.Estimate(t.Context(), buckler)
+	waxed, err := s.sales.Estimate(t.Context(), "", buckler)
 	s.must(err)
 	if !slices.Equal(own.After, []string{"dress-strip"}) || !slices.Equal(own.Cautions, []string{"solvent"}) || waxed.Work.Hours.Cmp(hidden.Work.Hours) <= 0 {
 		t.Errorf("%+v", own)
@@ -246,7 +246,7 @@ func TestPricesByNumber(t *testing.T) {
 	a := v.post(path, form).want(http.StatusOK)
 	spec := s.formOf("Ferry buckler")
 	spec.Outline.Diameter.Typed = "45 cm"
-	all, err := s.sales.Breaks(t.Context(), spec)
+	all, err := s.sales.Breaks(t.Context(), "", spec)
 	s.must(err)
 	last := decimal.New(1, 6)
 	for _, b := range all {

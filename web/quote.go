@@ -45,7 +45,7 @@ func (p *Pages) quote(c *fiber.Ctx) error {
 		return err
 	}
 	if q.State == sales.Draft && owner(c) {
-		b, err := p.board(ctx, q.Form, "/quotes/"+q.ID+"/live")
+		b, err := p.board(ctx, q.CustomerID, q.Form, "/quotes/"+q.ID+"/live")
 		if err != nil {
 			return err
 		}

@@ -36,7 +36,7 @@ func openBench(t *testing.T) *bench {
 	b.shelf = stock.NewService(b.books.Stock(), thursday)
 	b.form, err = orderform.Parse([]byte(`{"name": "Target", "outline": {"shape": "round", "diameter": "20 cm"}, "core": {"foam": "mat-10", "layers": 1}}`))
 	fatal(t, err)
-	e, err := b.Estimate(t.Context(), b.form)
+	e, err := b.Estimate(t.Context(), "", b.form)
 	fatal(t, err)
 	b.shown = sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}
 	return b

@@ -19,7 +19,7 @@ func BenchmarkDays(b *testing.B) {
 		fatal(b, err)
 		last = got.Order
 	}
-	e, err := till.Estimate(b.Context(), till.form)
+	e, err := till.Estimate(b.Context(), "", till.form)
 	fatal(b, err)
 	b.Run("plan anew", func(b *testing.B) {
 		for b.Loop() {

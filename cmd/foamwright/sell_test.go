@@ -59,7 +59,7 @@ func openTill(t testing.TB, url string) *till {
 	fatal(t, err)
 	s.form, err = orderform.Parse([]byte(`{"name": "Target", "outline": {"shape": "round", "diameter": "30 cm"}, "core": {"foam": "mat-10", "layers": 1}}`))
 	fatal(t, err)
-	e, err := s.Estimate(t.Context(), s.form)
+	e, err := s.Estimate(t.Context(), "", s.form)
 	fatal(t, err)
 	s.shown = sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}
 	return s
@@ -224,7 +224,7 @@ func TestAPriceThatMoved(t *testing.T) {
 	w.Figures.Rates.Hour = decimal.NewFromInt(47)
 	fatal(t, s.SetWorkshop(t.Context(), w, "wren"))
 
-	e, err := s.Estimate(t.Context(), s.form)
+	e, err := s.Estimate(t.Context(), "", s.form)
 	fatal(t, err)
 	_, err = s.issue(late.ID)
 	if fault.KindOf(err) != fault.Conflict || !strings.Contains(err.Error(), s.shown.Gross) || !strings.Contains(err.Error(), e.Price.Gross.String()) {

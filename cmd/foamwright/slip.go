@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"foamwright/pricing"
+	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
 )
 
 // width of the slip in characters.
@@ -28,7 +30,7 @@ func slip(w io.Writer, e pricing.Estimate, full bool) error {
 		fmt.Fprintf(out, " over %.0f mm: %.0f mm straight across, %.0f mm deep", c.Former, c.Released.Chord, c.Released.Depth)
 	}
 	if s.Made() {
-		fmt.Fprintf(out, "\n%s", e.Verdict.Sentence())
+		fmt.Fprintf(out, "\n%s", sales.Judged(words.Tongue{}, e.Verdict))
 	}
 	fmt.Fprint(out, "\n\n")
 	for _, share := range e.Shares() {

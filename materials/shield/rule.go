@@ -35,13 +35,14 @@ const (
 	TooHeavy    = "too heavy"
 	UnknownRule = "unknown rule"
 	NoRule      = "no rule stated"
+	OnlyIf      = "fits only if measured " // and how: it fits by another measure than the rule's
 )
 
-// Verdict is the answer: which measure decided and with how much to spare. It never says that a shield is
-// safe or will be passed: the event's own check decides.
+// Verdict is the answer: which measure decided and with how much to spare. Whoever says it in words adds that the
+// event's own check decides.
 type Verdict struct {
 	Rule, Edition string
-	Answer        string  // one of the answers, or "fits only if measured …"
+	Answer        string  // one of the answers; after OnlyIf, how it would have to be measured
 	By            string  // the deciding measure: rectangle, circle, area, side, face, thickness or weight
 	Measured      string  // how
 	Margin        float64 // mm to spare (kg by weight); below zero it breaks the rule by so much
@@ -83,7 +84,7 @@ func (s Shield) Judge(rule *Rule, mass decimal.Decimal) Verdict {
 	}
 	for _, other := range []string{StraightAcross, AlongCurve, Flat} {
 		if l := tightest(s.limits(*rule, s.seen(other), 1)); l.margin >= 0 {
-			v.Answer = "fits only if measured " + other
+			v.Answer = OnlyIf + other
 			return v
 		}
 	}
@@ -214,30 +215,4 @@ func (v Verdict) Short() string {
 		return strings.ToUpper(v.Answer[:1]) + v.Answer[1:] + " for " + v.Rule
 	}
 	return v.Rule + ": " + v.Answer
-}
-
-// Sentence is the answer in words.
-func (v Verdict) Sentence() string {
-	name := strings.TrimSpace(v.Rule + " " + v.Edition)
-	check := " The event's own check decides."
-	switch v.Answer {
-	case NoRule:
-		return "No size rule was stated." + check
-	case UnknownRule:
-		return fmt.Sprintf("The size rule %q is not known here.", v.Rule) + check
-	case TooBig:
-		return fmt.Sprintf("Too big for %s by %.0f mm (%s, %s). The largest of this shape that fits is %s.", name, math.Ceil(-v.Margin), v.By, v.Measured, v.Largest) + check
-	case TooThin:
-		return fmt.Sprintf("Too thin for %s by %.1f mm.", name, -v.Margin) + check
-	case TooSmall:
-		return fmt.Sprintf("Too small for %s by %.0f mm (least %s).", name, math.Ceil(-v.Margin), v.By) + check
-	case TooHeavy:
-		return fmt.Sprintf("About %.1f kg too heavy for %s.", -v.Margin, name) + check
-	case Fits:
-		if math.IsInf(v.Margin, 1) {
-			return fmt.Sprintf("Built to %s as stated.", name) + check
-		}
-		return fmt.Sprintf("Built to %s as stated: fits with %.0f mm to spare (%s, %s).", name, math.Floor(v.Margin), v.By, v.Measured) + check
-	}
-	return fmt.Sprintf("%s: %s; %s it is too big by %.0f mm.", name, v.Answer, v.Measured, math.Ceil(-v.Margin)) + check
 }

@@ -109,7 +109,7 @@ func TestFileOfItsOwn(t *testing.T) {
 
 func TestFinishRefusesWhatIsNoDocument(t *testing.T) {
 	for _, doc := range []string{"", "%PDF-1.3\n", "\nstartxref\n/Type /Catalog\n\nxref\n/ModDate (D:20260511093000)"} {
-		if _, err := finish([]byte(doc), day); err == nil {
+		if _, err := finish([]byte(doc), "en", day); err == nil {
 			t.Errorf("%q was finished", doc)
 		}
 	}

@@ -1,19 +1,17 @@
 package pdf
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
-
-	"foamwright/pricing/words"
 )
 
 // name is what the document is called.
 func (q *quote) name() string {
 	if q.Number.No == 0 {
-		return "Quote, not sent yet"
+		return q.tongue.Say("Quote, not sent yet")
 	}
-	return "Quote " + q.Number.String()
+	return q.tongue.Say("Quote %s", q.Number.In(q.tongue))
 }
 
 // head is the workshop: its name and how to reach it.
@@ -28,7 +26,7 @@ func (q *quote) head() {
 	y := 3.2
 	ways := slices.Concat(h.Address, []string{h.Email, h.Phone})
 	if h.TaxNumber != "" {
-		ways = append(ways, "Tax number "+h.TaxNumber)
+		ways = append(ways, q.tongue.Say("Tax number %s", h.TaxNumber))
 	}
 	for _, s := range ways {
 		if s == "" {
@@ -65,9 +63,9 @@ func (q *quote) facts() {
 	b := &block{}
 	const right = 104.0
 	y := b.texts(0, 7, q.wrap(q.name(), heading, right-8))
-	facts := [][2]string{{"Date", words.Date(q.Date)}, {"Valid until", words.Date(q.ValidUntil)}}
+	facts := [][2]string{{q.tongue.Say("Date"), q.tongue.Date(q.Date)}, {q.tongue.Say("Valid until"), q.tongue.Date(q.ValidUntil)}}
 	if q.Version > 1 {
-		facts = append(facts, [2]string{"Version", fmt.Sprint(q.Version)})
+		facts = append(facts, [2]string{q.tongue.Say("Version"), strconv.Itoa(q.Version)})
 	}
 	for _, f := range facts {
 		b.text(0, y, q.set(f[0], quiet))
@@ -75,7 +73,7 @@ func (q *quote) facts() {
 		y += text.lead
 	}
 	c := q.Customer
-	b.text(right, 3, q.set("For", fine))
+	b.text(right, 3, q.set(q.tongue.Say("For"), fine))
 	r := b.texts(right, 8, q.wrap(c.Name, aside, full-right))
 	address := strings.TrimSpace(c.Address)
 	if strings.Count(address, "\n") > 7 {

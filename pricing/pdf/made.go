@@ -1,10 +1,10 @@
 package pdf
 
 import (
-	"fmt"
 	"math"
 
 	"foamwright/materials/shield"
+	"foamwright/pricing/sales"
 )
 
 // dotsPerInch of the drawing's picture: fine enough for print, few enough to mail.
@@ -22,11 +22,11 @@ func (q *quote) made(frame float64) {
 	b.picture(0, y, width, height, &q.png)
 	left, end := width+9, y+96
 	at := y + 3
-	b.text(left, at, q.set("What will be made", aside))
+	b.text(left, at, q.set(q.tongue.Say("What will be made"), aside))
 	at += 6
 	said := q.Made
 	if n := q.Estimate.Price.Quantity; n > 1 {
-		said = append([]string{fmt.Sprintf("%d pieces, all alike. Each of them:", n)}, said...)
+		said = append([]string{q.tongue.Say("%d pieces, all alike. Each of them:", n)}, said...)
 	}
 	for len(said) > 0 {
 		lines := q.wrap(said[0], text, full-left)
@@ -46,7 +46,7 @@ func (q *quote) made(frame float64) {
 // verdict is the answer to the size rule, marked by the accent where the shield fits.
 func (q *quote) verdict() {
 	b := &block{}
-	b.height = b.texts(4, 5.2, q.wrap(q.Estimate.Verdict.Sentence(), text, full-4))
+	b.height = b.texts(4, 5.2, q.wrap(sales.Judged(q.tongue, q.Estimate.Verdict), text, full-4))
 	mark := ink
 	if q.Estimate.Verdict.Answer == shield.Fits {
 		mark = accent

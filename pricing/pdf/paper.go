@@ -13,6 +13,8 @@ import (
 	"github.com/johnfercher/maroto/v2/pkg/config"
 	"github.com/johnfercher/maroto/v2/pkg/core/entity"
 	"github.com/johnfercher/maroto/v2/pkg/props"
+
+	"foamwright/pricing/words"
 )
 
 // paper is a document while it is laid out, block under block.
@@ -25,6 +27,7 @@ type paper struct {
 type about struct {
 	title, subject, author, foot string
 	date                         time.Time
+	tongue                       words.Tongue
 }
 
 // bind puts the blocks on pages.
@@ -43,7 +46,7 @@ func (p *paper) bind(a about) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("document of %s: %w", a.title, err)
 	}
-	return finish(doc.GetBytes(), a.date)
+	return finish(doc.GetBytes(), a.tongue.Code(), a.date)
 }
 
 // config is the page and what the file says of itself. The library writes into the fonts it is given, so each
@@ -66,7 +69,7 @@ func (p *paper) config(a about) *entity.Config {
 	return config.NewBuilder().WithSequentialMode().WithCompression(true).
 		WithLeftMargin(side).WithRightMargin(side).WithTopMargin(top).WithBottomMargin(bottom).
 		WithCustomFonts(fonts).WithDefaultFont(&props.Font{Family: p.faces[sans].family, Size: text.size, Color: ink.colour()}).
-		WithPageNumber(props.PageNumber{Pattern: "page {current} of {total}", Place: props.RightBottom, Size: fine.size, Color: soft.colour()}).
+		WithPageNumber(props.PageNumber{Pattern: a.tongue.Say("page %s of %s", "{current}", "{total}"), Place: props.RightBottom, Size: fine.size, Color: soft.colour()}).
 		WithTitle(said(a.title), true).WithSubject(said(a.subject), true).
 		WithAuthor(said(a.author), true).WithCreator("foamwright", false).WithCreationDate(a.date.UTC()).
 		Build()

@@ -66,7 +66,7 @@ func (r *Renderer) Quote(ctx context.Context, s sales.Sheet) ([]byte, error) {
 		return nil, err
 	}
 	defer leave()
-	q := &quote{Sheet: s, paper: paper{setter: newSetter(r.faces)}}
+	q := &quote{Sheet: s, tongue: s.Tongue(), paper: paper{setter: newSetter(r.faces)}}
 	if err := q.compose(); err != nil {
 		return nil, err
 	}

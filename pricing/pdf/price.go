@@ -1,81 +1,55 @@
 package pdf
 
 import (
-	"fmt"
-
-	"github.com/shopspring/decimal"
-
-	"foamwright/pricing/money"
-	"foamwright/pricing/words"
+	"foamwright/pricing/sales"
 )
 
 // whatWidth is the room for what is charged, mm.
 const whatWidth = 70.0
 
-// entry is one line of the price as a customer reads it. What the workshop's costs are stays inside.
-type entry struct {
-	what, how string
-	amount    money.Amount
-}
-
-// entries lead from the pieces to the net price and add up to it by eye.
-func (q *quote) entries() []entry {
-	p := q.Estimate.Price
-	// The rush surcharge is inside UnitNet; here it has its own line.
-	pieces := p.UnitNet.Times(p.Quantity).Sub(p.Rush)
-	each := money.Round(pieces.Decimal().Div(decimal.NewFromInt(int64(p.Quantity))), pieces.Currency())
-	// The title stands in full above the drawing; here it has to stay a line.
-	list := []entry{{q.short(q.Title, text, whatWidth).text, fmt.Sprintf("%d × %s", p.Quantity, words.Money(each)), pieces}}
-	for _, l := range p.Lines {
-		switch l.Key {
-		case "rush", "minimum", "discount", "fee", "rounding":
-			e := entry{l.Label, "", l.Amount}
-			if by := q.Estimate.Shield.Spec.Delivery.By; l.Key == "rush" && !by.IsZero() {
-				e.how = "by " + words.Date(by)
-			}
-			list = append(list, e)
-		}
-	}
-	return list
-}
-
 // price prints the entries and the sums under them. Entries may go over a page; the last stays with the sums.
-func (q *quote) price(list []entry) {
-	p := q.Estimate.Price
+func (q *quote) price(list []sales.Entry) {
 	var blocks []*block
 	for i, e := range list {
+		if i == 0 { // the title stands in full above the drawing; here it has to stay a line
+			e.What = q.short(e.What, text, whatWidth).text
+		}
 		b := q.entry(e)
 		if i == 0 {
 			named := &block{height: 5}
-			named.text(0, named.height+4.9, q.set("Price", aside))
-			named.text(0, named.height+4.9+fine.lead+0.6, q.set("in "+string(p.Gross.Currency()), fine))
+			named.text(0, named.height+4.9, q.set(q.tongue.Say("Price"), aside))
+			named.text(0, named.height+4.9+fine.lead+0.6, q.set(q.tongue.Say("in %s", q.Estimate.Price.Gross.Currency()), fine))
 			named.under(b)
 			b = named
 		}
 		blocks = append(blocks, b)
 	}
 	sums := blocks[len(blocks)-1]
-	if !q.Workshop.Figures.Tax.Registered {
-		sums.under(q.total())
-		sums.under(q.remark("No tax is charged: the workshop is not registered for it."))
-	} else {
-		sums.under(q.entry(entry{"Net", "", p.Net}))
-		sums.under(q.entry(entry{fmt.Sprintf("%s %s %%", p.Rate.Name, p.Rate.Percent), "", p.Tax}))
-		sums.under(q.total())
+	var remarks []string
+	for _, e := range q.Sums() {
+		if e.Amount.Currency() == "" {
+			remarks = append(remarks, e.What)
+			continue
+		}
+		sums.under(q.entry(e))
+	}
+	sums.under(q.total())
+	for _, r := range remarks {
+		sums.under(q.remark(r))
 	}
 	q.together(blocks...)
 }
 
 // entry is a line of what, how and how much, with a hairline over it.
-func (q *quote) entry(e entry) *block {
+func (q *quote) entry(e sales.Entry) *block {
 	const row, base = 6.6, 4.6
 	b := &block{}
-	lines := q.wrap(e.what, text, whatWidth)
+	lines := q.wrap(e.What, text, whatWidth)
 	last := b.texts(inset, base, lines) - text.lead
-	if e.how != "" {
-		b.right(full-30, last, q.set(e.how, quiet))
+	if e.How != "" {
+		b.right(full-30, last, q.set(e.How, quiet))
 	}
-	b.right(full, last, q.set(words.Money(e.amount), text))
+	b.right(full, last, q.set(q.tongue.Money(e.Amount), text))
 	b.height = last - base + row
 	b.rule(inset, full, 0, 0.1, hair)
 	return b
@@ -86,8 +60,8 @@ func (q *quote) total() *block {
 	b := &block{height: 11}
 	b.rule(inset, full, 0, 0.2, ink)
 	b.rule(inset, full, 0.7, 0.2, ink)
-	b.text(inset, 7.6, q.set("Total", title))
-	b.right(full, 7.6, q.set(words.Price(q.Estimate.Price.Gross), title))
+	b.text(inset, 7.6, q.set(q.tongue.Say("Total"), title))
+	b.right(full, 7.6, q.set(q.tongue.Price(q.Estimate.Price.Gross), title))
 	return b
 }
 
@@ -103,21 +77,21 @@ func (q *quote) payment() {
 	type fact struct{ what, value, note string }
 	var facts []fact
 	if p.Deposit.Sign() > 0 {
-		note := "Books the bench."
+		note := q.tongue.Say("Books the bench.")
 		if p.Balance.Sign() == 0 {
-			note = "The whole price; books the bench."
+			note = q.tongue.Say("The whole price; books the bench.")
 		}
-		facts = append(facts, fact{"Deposit", words.Price(p.Deposit), note})
+		facts = append(facts, fact{q.tongue.Say("Deposit"), q.tongue.Price(p.Deposit), note})
 	}
 	if p.Balance.Sign() > 0 {
-		facts = append(facts, fact{"Balance", words.Price(p.Balance), "Due before hand-over."})
+		facts = append(facts, fact{q.tongue.Say("Balance"), q.tongue.Price(p.Balance), q.tongue.Say("Due before hand-over.")})
 	}
 	if !out.Ready.IsZero() {
-		note := "On an empty bench, begun on " + words.Date(out.Start) + "."
+		note := q.tongue.Say("On an empty bench, begun on %s.", q.tongue.Date(out.Start))
 		if by := q.Estimate.Shield.Spec.Delivery.By; !by.IsZero() && out.Ready.After(by.AddDate(0, 0, 1)) {
-			note += " You asked for " + words.Date(by) + "."
+			note += " " + q.tongue.Say("You asked for %s.", q.tongue.Date(by))
 		}
-		facts = append(facts, fact{"Earliest finish", words.Date(out.Ready), note})
+		facts = append(facts, fact{q.tongue.Say("Earliest finish"), q.tongue.Date(out.Ready), note})
 	}
 	b := &block{}
 	const gap = 6.0

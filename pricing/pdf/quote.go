@@ -2,10 +2,10 @@ package pdf
 
 import (
 	"fmt"
-	"slices"
 
 	"foamwright/materials/drawing"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
 )
 
 // Ink, a quieter ink, hairlines, and the one accent.
@@ -38,6 +38,7 @@ const largest, least = 86.0, 62.0
 type quote struct {
 	sales.Sheet
 	paper
+	tongue  words.Tongue
 	drawing drawing.Drawing
 	pixels  int // on the longer side of its picture
 	png     []byte
@@ -47,11 +48,11 @@ type quote struct {
 func (q *quote) print() ([]byte, error) {
 	foot := q.name()
 	if q.Version > 1 {
-		foot = fmt.Sprintf("%s, version %d", foot, q.Version)
+		foot = q.tongue.Say("%s, version %d", foot, q.Version)
 	}
 	return q.bind(about{
-		title: q.name() + ": " + q.Title, subject: q.name() + " for " + q.Customer.Name, author: q.Workshop.Head.Name,
-		foot: foot + "  ·  " + q.Workshop.Head.Name, date: q.Date,
+		title: q.name() + ": " + q.Title, subject: q.tongue.Say("%s for %s", q.name(), q.Customer.Name), author: q.Workshop.Head.Name,
+		foot: foot + "  ·  " + q.Workshop.Head.Name, date: q.Date, tongue: q.tongue,
 	})
 }
 
@@ -59,8 +60,8 @@ func (q *quote) print() ([]byte, error) {
 // the offer, with the small print on the next.
 func (q *quote) compose() (err error) {
 	q.drawing = drawing.Face(q.Estimate.Shield, q.Workshop.Figures.Catalogue.Swatches()).Plain()
-	q.section("Please note", slices.Concat(q.Cautions, []string{"Local codes, product data sheets and the event's own check come before anything said here."}))
-	q.section("Terms", q.Workshop.Terms)
+	q.section(q.tongue.Say("Please note"), q.Cautions)
+	q.section(q.tongue.Say("Terms"), q.Workshop.TermsIn(q.tongue.Code()))
 	small := q.blocks
 	if !q.fit(room-height(small)) && !q.fit(room) {
 		q.offer(largest)
@@ -87,6 +88,6 @@ func (q *quote) offer(frame float64) {
 	q.head()
 	q.facts()
 	q.made(frame)
-	q.price(q.entries())
+	q.price(q.Entries())
 	q.payment()
 }

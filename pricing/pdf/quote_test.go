@@ -95,7 +95,7 @@ func kinds(t testing.TB) []kind {
 		{"kite", kite, []string{
 			"Quote 42 of 2026", "Ilse Βερονίκη", words.Price(kitePrice.Gross), words.Money(kitePrice.Net), "Tax 20 % " + words.Money(kitePrice.Tax),
 			"1 × ", words.Price(kitePrice.Deposit) + " " + words.Price(kitePrice.Balance), "Books the bench.", words.Date(kite.ValidUntil), "Tax number HM 204 118 903",
-			"560 mm wide and 880 mm high along the curve", kite.Estimate.Verdict.Sentence(), "natural rubber latex", "Local codes",
+			"560 mm wide and 880 mm high along the curve", sales.Judged(words.Tongue{}, kite.Estimate.Verdict), "natural rubber latex", "Local codes",
 		}, []string{"Version", "Labour", "Margin", "Handling", "Contingency", words.Money(kitePrice.Cost), words.Money(kitePrice.Labour)}, 2},
 		{"twelve in a hurry, flat and too big", hurry, []string{
 			"Version 3", "version 3 ·", "Мара", "12 pieces, all alike", "12 × ", "Rush 25 % by 21 May 2026 " + words.Money(hurryPrice.Rush),
@@ -146,14 +146,14 @@ func TestManyLinesOfPrice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q := &quote{Sheet: s, paper: paper{setter: newSetter(r.faces)}}
+	q := &quote{Sheet: s, tongue: s.Tongue(), paper: paper{setter: newSetter(r.faces)}}
 	if err := q.compose(); err != nil {
 		t.Fatal(err)
 	}
 	q.blocks = q.blocks[:2] // head and facts
-	var list []entry
+	var list []sales.Entry
 	for i := range 30 {
-		list = append(list, entry{fmt.Sprintf("Thing number %d of many", i+1), "", s.Estimate.Price.Net})
+		list = append(list, sales.Entry{What: fmt.Sprintf("Thing number %d of many", i+1), Amount: s.Estimate.Price.Net})
 	}
 	q.price(list)
 	doc, err := q.print()
@@ -165,7 +165,7 @@ func TestManyLinesOfPrice(t *testing.T) {
 		t.Fatalf("%d pages, want 2", len(got))
 	}
 	for i := range list {
-		what := list[i].what + " "
+		what := list[i].What + " "
 		if n := strings.Count(got[0], what) + strings.Count(got[1], what); n != 1 {
 			t.Errorf("%q is printed %d times", what, n)
 		}

@@ -14,6 +14,7 @@ import (
 	"foamwright/materials/shield"
 	"foamwright/pricing"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
 	"foamwright/pricing/workshop"
 )
 
@@ -52,7 +53,7 @@ func sheet(t testing.TB, change func(*shield.Spec, *pricing.Snapshot)) sales.She
 		},
 		Customer: sales.Customer{Name: "Ilse Βερονίκη", Address: "Weir Cottage\n3 Mill Lane\nHarrowmouth HM1 2AB", Email: "ilse@whitefen.example"},
 		Number:   sales.Number{Year: 2026, No: 42}, Version: 1, Title: spec.Name, Date: day, ValidUntil: day.AddDate(0, 0, 30),
-		Estimate: e, Made: sales.Describe(e.Shield), Cautions: sales.Cautions(e),
+		Estimate: e, Made: sales.Describe(words.Tongue{}, e.Shield), Cautions: sales.Cautions(words.Tongue{}, e),
 	}
 }
 

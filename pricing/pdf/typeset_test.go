@@ -99,8 +99,8 @@ func TestEntriesAddUp(t *testing.T) {
 			Rush: share("rush", 50), Discount: share("discount", 30),
 		}, rates, regime, tax.Rate{Name: "Tax", Percent: share("tax", 3_000)})
 		sum := money.Sum("EUR")
-		for _, e := range q.entries() {
-			sum = sum.Add(e.amount)
+		for _, e := range q.Entries() {
+			sum = sum.Add(e.Amount)
 		}
 		if p := q.Estimate.Price; !sum.Equal(p.Net) {
 			t.Fatalf("the lines add up to %s, the net price is %s", sum, p.Net)

@@ -13,6 +13,7 @@ import (
 	"foamwright/pricing/money"
 	"foamwright/pricing/schedule"
 	"foamwright/pricing/tax"
+	"foamwright/pricing/words"
 )
 
 // LineKind is where a line of an order comes from.
@@ -129,7 +130,7 @@ func agreed(ctx context.Context, form orderform.Form, snap pricing.Snapshot, has
 	if err != nil {
 		return nil, err
 	}
-	return &Agreed{Form: form, Made: Describe(e.Shield), Takes: takings(e), Tasks: e.Tasks, Snapshot: hash}, nil
+	return &Agreed{Form: form, Made: Describe(words.Tongue{}, e.Shield), Takes: takings(e), Tasks: e.Tasks, Snapshot: hash}, nil
 }
 
 // lines are what a quote and its options come to.

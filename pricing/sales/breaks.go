@@ -18,21 +18,17 @@ type Break struct {
 	Why      string
 }
 
-// Breaks prices a written spec for each number of the table with today's figures, every one a whole estimate: set-ups
+// Breaks prices a written spec, as Estimate does, for each number of the table with today's figures, every one a whole estimate: set-ups
 // are shared, hands get quicker, sheets are filled. Nothing is stored.
-func (s *Service) Breaks(ctx context.Context, form orderform.Form) ([]Break, error) {
-	spec, err := form.Spec()
-	if err != nil {
-		return nil, err
-	}
-	w, err := s.Workshop(ctx)
+func (s *Service) Breaks(ctx context.Context, customerID string, form orderform.Form) ([]Break, error) {
+	spec, snap, err := s.asked(ctx, customerID, form)
 	if err != nil {
 		return nil, err
 	}
 	all := make([]Break, len(breaks()))
 	for i, n := range breaks() {
 		spec.Quantity, all[i].Quantity = n, n
-		e, err := pricing.Make(ctx, spec, w.Snapshot(s.now()), pricing.Live)
+		e, err := pricing.Make(ctx, spec, snap, pricing.Live)
 		switch {
 		case err == nil:
 			all[i].Estimate = &e

@@ -1,68 +1,79 @@
 package sales
 
 import (
-	"fmt"
 	"strings"
+
+	"github.com/shopspring/decimal"
 
 	"foamwright/materials/shield"
 	"foamwright/pricing"
+	"foamwright/pricing/words"
 )
 
-// Describe says in plain words what will be made, a sentence a line, in the order it is made.
-func Describe(s shield.Shield) []string {
+// Describe says in plain words what will be made, a sentence a line, in the order it is made. Names of pieces, parts,
+// steps and colours are the maker's and stay as written.
+func Describe(t words.Tongue, s shield.Shield) []string {
 	spec := s.Spec
-	lines := free(s)
+	lines := free(t, s)
 	if s.Made() {
-		lines = append([]string{shape(s), layers(s)}, lines...)
+		lines = append([]string{shape(t, s), layers(t, s)}, lines...)
 	}
-	if spec.Rim != nil {
-		lines = append(lines, fmt.Sprintf("A rim round the face, %.4g mm wide%s.", spec.Rim.Width.MM(), in(spec.Rim.Colour)))
+	if r := spec.Rim; r != nil {
+		lines = append(lines, t.Say("A rim round the face, %s.", in(t, t.Say("%s wide", t.Length(r.Width.MM(), 1)), r.Colour)))
 	}
 	if spec.Edge != nil {
-		lines = append(lines, fmt.Sprintf("The edge is covered with a strip of %.4g mm foam.", s.Strip))
+		lines = append(lines, t.Say("The edge is covered with an edge strip of foam, %s thick.", t.Length(s.Strip, 1)))
 	}
-	if raised := raised(s); raised != "" {
+	if raised := raised(t, s); raised != "" {
 		lines = append(lines, raised)
 	}
 	if spec.Back.Finish == "planks" {
-		back := fmt.Sprintf("The back is scored into planks %.4g mm wide", spec.Back.PlankWidth.MM())
+		width := t.Length(spec.Back.PlankWidth.MM(), 1)
 		if spec.Back.GrainPitch > 0 {
-			back += ", with wood grain"
+			lines = append(lines, t.Say("The back is scored into planks %s wide, with wood grain.", width))
+		} else {
+			lines = append(lines, t.Say("The back is scored into planks %s wide.", width))
 		}
-		lines = append(lines, back+".")
 	}
-	if grip := grip(spec.Grip, s.Grip); grip != "" {
+	if grip := grip(t, spec.Grip, s.Grip); grip != "" {
 		lines = append(lines, grip)
 	}
-	return append(lines, finish(spec)...)
+	return append(lines, finish(t, spec)...)
 }
 
-func shape(s shield.Shield) string {
-	o := s.Spec.Outline
-	what := map[string]string{shield.Polygon: fmt.Sprintf("%d-sided", o.Sides), shield.Half: "own-shape", shield.Path: "own-shape"}[o.Shape]
-	if what == "" {
-		what = o.Shape
+func shape(t words.Tongue, s shield.Shield) string {
+	name := t.Say("A shield of its own shape")
+	switch o := s.Spec.Outline; o.Shape {
+	case shield.Round:
+		name = t.Say("A round shield")
+	case shield.Oval:
+		name = t.Say("An oval shield")
+	case shield.Rectangle:
+		name = t.Say("A rectangle shield")
+	case shield.Heater:
+		name = t.Say("A heater shield")
+	case shield.Kite:
+		name = t.Say("A kite shield")
+	case shield.Polygon:
+		name = t.Say("A %d-sided shield", o.Sides)
 	}
-	name := "A " + what + " shield"
-	if o.Shape == shield.Oval {
-		name = "An oval shield"
-	}
-	size := fmt.Sprintf("%.0f mm wide and %.0f mm high", s.Box.Width(), s.Box.Height())
+	width, height := t.Length(s.Box.Width(), 0), t.Length(s.Box.Height(), 0)
 	if s.Curve == nil {
-		return name + ", flat, " + size + "."
+		return t.Say("%s, flat, %s wide and %s high.", name, width, height)
 	}
-	return fmt.Sprintf("%s, curved, %s along the curve; straight across it is %.0f mm wide and stands %.0f mm deep.", name, size, s.Curve.Released.Chord, s.Curve.Released.Depth)
+	bow := s.Curve.Released
+	return t.Say("%s, curved, %s wide and %s high along the curve; straight across it is %s wide and stands %s deep.", name, width, height, t.Length(bow.Chord, 0), t.Length(bow.Depth, 0))
 }
 
 // free names the parts and steps that are the spec's own.
-func free(s shield.Shield) []string {
+func free(t words.Tongue, s shield.Shield) []string {
 	var lines []string
 	var parts []string
 	for _, p := range s.Free {
-		parts = append(parts, named(p.Count, p.Name)+in(p.Colour))
+		parts = append(parts, in(t, named(t, p.Count, p.Name), p.Colour))
 	}
 	if len(parts) > 0 {
-		lines = append(lines, "Parts: "+strings.Join(parts, ", ")+".")
+		lines = append(lines, t.Say("Parts: %s.", strings.Join(parts, ", ")))
 	}
 	for _, step := range s.Spec.Steps {
 		lines = append(lines, step.Name+".")
@@ -70,131 +81,133 @@ func free(s shield.Shield) []string {
 	return lines
 }
 
-func layers(s shield.Shield) string {
-	n := s.Spec.Core.Layers
-	if n == 1 {
-		return fmt.Sprintf("One layer of foam, %.4g mm thick.", s.Core)
-	}
-	return fmt.Sprintf("%d layers of foam glued together, %.4g mm thick in all.", n, s.Core)
+func layers(t words.Tongue, s shield.Shield) string {
+	return t.Say("%d layers of foam glued together, %s thick in all.", s.Spec.Core.Layers, t.Length(s.Core, 1))
 }
 
-func raised(s shield.Shield) string {
+func raised(t words.Tongue, s shield.Shield) string {
 	var parts []string
 	for _, p := range s.Spec.Pieces {
 		n := p.Count
 		if p.Mirror {
 			n *= 2
 		}
-		parts = append(parts, named(n, p.Name)+in(p.Colour))
+		parts = append(parts, in(t, named(t, n, p.Name), p.Colour))
 	}
 	for _, g := range s.Spec.Gems {
-		parts = append(parts, times(g.Count, "gem")+in(g.Colour))
+		parts = append(parts, in(t, t.Say("%d gems", g.Count), g.Colour))
 	}
 	if n := s.Spec.Studs; n > 0 {
-		parts = append(parts, times(n, "stud"))
+		parts = append(parts, t.Say("%d studs", n))
 	}
 	if len(s.Grooves) > 0 {
 		length := 0.0
 		for _, g := range s.Grooves {
 			length += g.Length / 1000
 		}
-		parts = append(parts, fmt.Sprintf("%.1f m of carved lines", length))
+		parts = append(parts, t.Say("%s m of carved lines", t.Number(decimal.NewFromFloat(length).Round(1))))
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	return "On the face: " + strings.Join(parts, ", ") + "."
+	return t.Say("On the face: %s.", strings.Join(parts, ", "))
 }
 
-func grip(g shield.Grip, h shield.Hold) string {
-	what := map[string]string{
-		"bar": "a bar on foam stacks", "straps": times(h.Straps, "strap"), "strap and bar": "a bar on foam stacks and " + times(h.Straps, "strap"), "rope": "a rope grip",
-	}[g.Kind]
-	if what == "" {
+func grip(t words.Tongue, g shield.Grip, h shield.Hold) string {
+	var held []string
+	switch g.Kind {
+	case "bar":
+		held = []string{t.Say("a bar on foam stacks")}
+	case "straps":
+		held = []string{t.Say("%d straps", h.Straps)}
+	case "strap and bar":
+		held = []string{t.Say("a bar on foam stacks"), t.Say("%d straps", h.Straps)}
+	case "rope":
+		held = []string{t.Say("a rope grip")}
+	default:
 		return ""
 	}
 	if g.ThumbGuard {
-		what += ", with a thumb guard"
+		held = append(held, t.Say("with a thumb guard"))
 	}
-	hand := "for the " + g.Hand + " hand"
-	if g.Hand == "either" {
-		hand = "for either hand"
+	switch g.Hand {
+	case "left":
+		held = append(held, t.Say("for the left hand"))
+	case "either":
+		held = append(held, t.Say("for either hand"))
+	default:
+		held = append(held, t.Say("for the right hand"))
 	}
-	return "Held by " + what + ", " + hand + "."
+	return t.Say("Held by %s.", strings.Join(held, ", "))
 }
 
-func finish(s shield.Spec) []string {
+func finish(t words.Tongue, s shield.Spec) []string {
 	var lines []string
 	switch s.Coat.System {
 	case "latex":
-		lines = append(lines, fmt.Sprintf("%s of natural rubber latex.", coats(s.Coat.Coats)))
+		lines = append(lines, t.Say("%d coats of natural rubber latex.", s.Coat.Coats))
 	case "primer":
-		lines = append(lines, fmt.Sprintf("%s of flexible primer; no latex in the coating.", coats(s.Coat.Coats)))
+		lines = append(lines, t.Say("%d coats of flexible primer; no latex in the coating.", s.Coat.Coats))
 	}
 	var colours []string
 	for _, p := range s.Paint {
-		colours = append(colours, p.Where+" "+p.Colour)
+		where := map[string]string{"face": t.Say("face"), "rim": t.Say("rim"), "edge": t.Say("edge"), "back": t.Say("back")}[p.Where]
+		colours = append(colours, strings.TrimSpace(where+" "+p.Colour))
 	}
 	if len(colours) > 0 {
-		lines = append(lines, "Painted: "+strings.Join(colours, ", ")+".")
+		lines = append(lines, t.Say("Painted: %s.", strings.Join(colours, ", ")))
 	}
-	if s.Weathering > 0 {
-		lines = append(lines, []string{"Lightly", "Visibly", "Heavily"}[s.Weathering-1]+" weathered.")
+	switch s.Weathering {
+	case 0:
+	case 1:
+		lines = append(lines, t.Say("Lightly weathered."))
+	case 2:
+		lines = append(lines, t.Say("Visibly weathered."))
+	default:
+		lines = append(lines, t.Say("Heavily weathered."))
 	}
 	if s.ClearCoats > 0 {
-		lines = append(lines, fmt.Sprintf("%s of flexible clear.", coats(s.ClearCoats)))
+		lines = append(lines, t.Say("%d coats of flexible clear.", s.ClearCoats))
 	}
 	return lines
 }
 
-func coats(n int) string {
-	if n == 1 {
-		return "One coat"
-	}
-	return fmt.Sprintf("%d coats", n)
-}
-
-// times counts a thing in words. A piece goes by its own name, which has no plural that could be known.
-func times(n int, what string) string {
-	if n == 1 {
-		return "one " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-func named(n int, name string) string {
+// named is a thing by its own name, which has no plural that could be known.
+func named(t words.Tongue, n int, name string) string {
 	if n == 1 {
 		return name
 	}
-	return fmt.Sprintf("%s (%d times)", name, n)
+	return t.Say("%s (%d times)", name, n)
 }
 
-func in(colour string) string {
+func in(t words.Tongue, what, colour string) string {
 	if colour == "" {
-		return ""
+		return what
 	}
-	return " in " + colour
+	return t.Say("%s in %s", what, colour)
 }
 
 // Cautions are the usual ones that go with what the shield is made of. Local codes, product data sheets and
 // the event's own check come first.
-func Cautions(e pricing.Estimate) []string {
+func Cautions(t words.Tongue, e pricing.Estimate) []string {
 	s := e.Shield.Spec
-	list := []string{"Built to the size rule as it was stated to us; the event's own check decides on the day."}
+	list := []string{t.Say("Built to the size rule as it was stated to us; the event's own check decides on the day.")}
 	switch {
 	case s.Kind == shield.Repair:
-		list = []string{"The price holds for the damage described here. What shows only on the bench is told to you, with its price, before anything more is done."}
+		list = []string{t.Say("The price holds for the damage described here. What shows only on the bench is told to you, with its price, before anything more is done.")}
 	case s.Kind == shield.Prop:
-		list = []string{"The event's own check decides whether and how it may be used."}
+		list = []string{t.Say("The event's own check decides whether and how it may be used.")}
 	}
 	if s.Caveat != "" {
 		list = append(list, s.Caveat)
 	}
 	if s.Coat.System == "latex" {
-		list = append(list, "Contains natural rubber latex, which some people are allergic to. Tell us before work starts if anyone who will handle it is.")
+		list = append(list, t.Say("Contains natural rubber latex, which some people are allergic to. Tell us before work starts if anyone who will handle it is."))
 	}
 	if strings.Contains(s.Grip.Kind, "bar") {
-		list = append(list, "There is a wooden bar in the grip. Ask your event whether it allows hard parts there.")
+		list = append(list, t.Say("There is a wooden bar in the grip. Ask your event whether it allows hard parts there."))
 	}
-	return append(list, "Keep it dry, dark and between 15 and 25 °C, away from oil and heaters; never leave it in a hot car.")
+	return append(list,
+		t.Say("Keep it dry, dark and between 15 and 25 °C, away from oil and heaters; never leave it in a hot car."),
+		t.Say("Local codes, product data sheets and the event's own check come before anything said here."))
 }

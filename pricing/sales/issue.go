@@ -10,6 +10,7 @@ import (
 
 	"foamwright/materials/fault"
 	"foamwright/pricing"
+	"foamwright/pricing/workshop"
 )
 
 // Shown is the estimate that an issuer saw: its digest and its price.
@@ -47,7 +48,7 @@ func (s *Service) Issue(ctx context.Context, id string, shown Shown, by string) 
 		price := sheet.Estimate.Price
 		q.State, q.IssuedAt, q.IssuedBy, q.ValidUntil, q.Changed = Issued, sheet.Date, by, sheet.ValidUntil, sheet.Date
 		q.Net, q.Gross, q.Snapshot, q.Document, q.Edit = price.Net, price.Gross, hash(body), doc.Hash, q.Edit+1
-		q.Printed = Print(sheet.Estimate, sheet.Made, s.render.Picture(sheet))
+		q.Printed = sheet.print(s.render.Picture(sheet))
 		if err := tx.KeepSnapshot(ctx, q.Snapshot, body); err != nil {
 			return q, err
 		}
@@ -73,7 +74,7 @@ func (s *Service) prepare(ctx context.Context, tx Tx, q Quote) (Sheet, []byte, e
 	if err != nil {
 		return Sheet{}, nil, err
 	}
-	snap := w.Snapshot(now)
+	snap := priced(w, customer, now)
 	e, err := pricing.Make(ctx, spec, snap, pricing.Issue)
 	if err != nil {
 		return Sheet{}, nil, err
@@ -88,8 +89,15 @@ func (s *Service) prepare(ctx context.Context, tx Tx, q Quote) (Sheet, []byte, e
 	}
 	return Sheet{
 		Workshop: w, Customer: customer, Version: q.Version, Title: title, Date: now,
-		ValidUntil: now.AddDate(0, 0, w.Figures.Rates.ValidDays), Estimate: e, Made: Describe(e.Shield), Cautions: Cautions(e),
+		ValidUntil: now.AddDate(0, 0, w.Figures.Rates.ValidDays), Estimate: e, Made: Describe(customer.tongue(), e.Shield), Cautions: Cautions(customer.tongue(), e),
 	}, body, nil
+}
+
+// priced are the figures of a moment that a customer's prices are made from: tax is charged as it is to them.
+func priced(w workshop.Workshop, c Customer, now time.Time) pricing.Snapshot {
+	snap := w.Snapshot(now)
+	snap.Treatment = c.Treatment
+	return snap
 }
 
 // promises refuses a date that cannot be met even on an empty bench: nobody is sent a promise that cannot be kept.

@@ -3,12 +3,11 @@ package sales
 import (
 	"github.com/shopspring/decimal"
 
-	"foamwright/pricing"
 	"foamwright/pricing/schedule"
 	"foamwright/pricing/words"
 )
 
-// Printed is an issued quote as it was printed, in words and figures: it is read back and never computed again.
+// Printed is an issued quote in words and figures, for the workshop: it is read back and never computed again.
 type Printed struct {
 	Made    []string // what will be made
 	Verdict string   // how it stands to the size rule
@@ -26,6 +25,7 @@ type Printed struct {
 	// DepositShare is what of the price books the bench.
 	DepositShare decimal.Decimal
 	Options      []PrintedOption
+	Said         Said // the same for the customer, in their language
 }
 
 // PrintedGroup is one group of materials.
@@ -40,10 +40,11 @@ type PrintedLine struct {
 	Sum                bool
 }
 
-// Print writes an estimate down.
-func Print(e pricing.Estimate, made []string, picture string) Printed {
+// print writes a sheet down.
+func (s Sheet) print(picture string) Printed {
+	e, english := s.Estimate, words.Tongue{}
 	p := Printed{
-		Made: made, Verdict: e.Verdict.Sentence(), Picture: picture,
+		Made: Describe(english, e.Shield), Verdict: Judged(english, e.Verdict), Picture: picture, Said: s.Said(),
 		Hours: e.Work.Hours.StringFixed(2) + " h (" + e.Work.Low.StringFixed(1) + " to " + e.Work.High.StringFixed(1) + ")",
 		Ready: words.Date(e.Outlook.Ready), Deposit: words.Price(e.Price.Deposit), Balance: words.Price(e.Price.Balance),
 		Takes: takings(e), Tasks: e.Tasks, Terms: Terms{e.Regime, e.Price.Rate}, DepositShare: e.Price.DepositShare,

@@ -8,7 +8,6 @@ package sales
 
 import (
 	"context"
-	"fmt"
 	"time"
 
 	"foamwright/materials/orderform"
@@ -18,6 +17,7 @@ import (
 	"foamwright/pricing/money"
 	"foamwright/pricing/schedule"
 	"foamwright/pricing/tax"
+	"foamwright/pricing/words"
 	"foamwright/pricing/workshop"
 )
 
@@ -67,17 +67,8 @@ type Number struct {
 	No     int
 }
 
-// String is the number as it is printed, "42 of 2026", with the series in front where there is one.
-func (n Number) String() string {
-	if n.No == 0 {
-		return ""
-	}
-	s := fmt.Sprintf("%d of %d", n.No, n.Year)
-	if n.Series != "" {
-		s = n.Series + " " + s
-	}
-	return s
-}
+// String is the number as the workshop says it, "42 of 2026", with the series in front where there is one.
+func (n Number) String() string { return n.In(words.Tongue{}) }
 
 // Quote is one version of one offer.
 type Quote struct {
@@ -120,8 +111,8 @@ type Sheet struct {
 	Date       time.Time
 	ValidUntil time.Time
 	Estimate   pricing.Estimate
-	Made       []string // what will be made, in plain words
-	Cautions   []string
+	Made       []string // what will be made, in the customer's words
+	Cautions   []string // in the customer's words
 }
 
 // Renderer makes the bytes of a document and its picture (SVG). The same sheet gives the same bytes.

@@ -10,6 +10,7 @@ import (
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/materials/shield"
 	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/workshop"
@@ -71,17 +72,38 @@ func (s *Service) SetWorkshop(ctx context.Context, w workshop.Workshop, by strin
 	})
 }
 
-// Estimate prices a written spec with today's figures; nothing is stored.
-func (s *Service) Estimate(ctx context.Context, form orderform.Form) (pricing.Estimate, error) {
-	spec, err := form.Spec()
+// Estimate prices a written spec with today's figures, for a customer or, without an ID, for nobody in particular;
+// nothing is stored.
+func (s *Service) Estimate(ctx context.Context, customerID string, form orderform.Form) (pricing.Estimate, error) {
+	spec, snap, err := s.asked(ctx, customerID, form)
 	if err != nil {
 		return pricing.Estimate{}, err
 	}
-	w, err := s.Workshop(ctx)
-	if err != nil {
-		return pricing.Estimate{}, err
+	return pricing.Make(ctx, spec, snap, pricing.Live)
+}
+
+// asked is a written spec and today's figures for a customer. One who is not there is nobody in particular: who keeps
+// the quote is told.
+func (s *Service) asked(ctx context.Context, customerID string, form orderform.Form) (spec shield.Spec, snap pricing.Snapshot, err error) {
+	if spec, err = form.Spec(); err != nil {
+		return spec, snap, err
 	}
-	return pricing.Make(ctx, spec, w.Snapshot(s.now()), pricing.Live)
+	now := s.now()
+	err = s.store.Act(ctx, func(tx Tx) error {
+		w, err := tx.Workshop(ctx, now)
+		if err != nil {
+			return err
+		}
+		var c Customer
+		if customerID != "" {
+			if c, err = tx.Customer(ctx, customerID); err != nil && fault.KindOf(err) != fault.NotFound {
+				return err
+			}
+		}
+		snap = priced(w, c, now)
+		return nil
+	})
+	return spec, snap, err
 }
 
 // Customers lists customers by name.

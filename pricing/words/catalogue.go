@@ -27,9 +27,9 @@ var messages embed.FS
 var spoken = sync.OnceValue(func() []Tongue {
 	said := catalog.NewBuilder(catalog.Fallback(language.English))
 	all := []Tongue{
-		{&tongue{code: "en", name: "English", group: group, dot: ".", date: "{day} {month} {year}", months: months("January February March April May June July August September October November December")}},
-		{&tongue{code: "de", name: "Deutsch", group: ".", dot: ",", date: "{day}. {month} {year}", months: months("Januar Februar März April Mai Juni Juli August September Oktober November Dezember")}},
-		{&tongue{code: "fr", name: "français", group: group, dot: ",", date: "{day} {month} {year}", months: months("janvier février mars avril mai juin juillet août septembre octobre novembre décembre")}},
+		{&tongue{code: "en", name: "English", group: group, dot: ".", percent: "\u00a0%", date: "{day} {month} {year}", months: months("January February March April May June July August September October November December")}},
+		{&tongue{code: "de", name: "Deutsch", group: ".", dot: ",", percent: "\u00a0%", date: "{day}. {month} {year}", months: months("Januar Februar März April Mai Juni Juli August September Oktober November Dezember")}},
+		{&tongue{code: "fr", name: "français", group: group, dot: ",", percent: "\u202f%", first: "er", date: "{day} {month} {year}", months: months("janvier février mars avril mai juin juillet août septembre octobre novembre décembre")}},
 	}
 	for _, t := range all {
 		tag := language.MustParse(t.code)

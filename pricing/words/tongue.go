@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"github.com/shopspring/decimal"
-	"golang.org/x/text/language"
 	"golang.org/x/text/message"
 
 	"foamwright/pricing/money"
@@ -18,8 +17,9 @@ type Tongue struct{ *tongue }
 type tongue struct {
 	code       string
 	name       string // as its speakers call it
-	tag        language.Tag
 	group, dot string // between thousands, before cents
+	percent    string // after a percentage
+	first      string // of a month, where it is no plain number
 	months     []string
 	date       string // with {day}, {month} and {year}
 	say        *message.Printer
@@ -67,10 +67,22 @@ func (t Tongue) Number(d decimal.Decimal) string {
 	return grouped(d.String(), k.group, k.dot)
 }
 
+// Percent is a percentage, 20 for 20 %.
+func (t Tongue) Percent(d decimal.Decimal) string { return t.Number(d) + t.known().percent }
+
+// Length is a length in mm, with at most so many places.
+func (t Tongue) Length(mm float64, places int32) string {
+	return t.Number(decimal.NewFromFloat(mm).Round(places)) + "\u00a0mm"
+}
+
 // Date is a day in full.
 func (t Tongue) Date(day time.Time) string {
 	k := t.known()
-	return strings.NewReplacer("{day}", strconv.Itoa(day.Day()), "{month}", k.months[day.Month()-1], "{year}", strconv.Itoa(day.Year())).Replace(k.date)
+	number := strconv.Itoa(day.Day())
+	if day.Day() == 1 {
+		number += k.first
+	}
+	return strings.NewReplacer("{day}", number, "{month}", k.months[day.Month()-1], "{year}", strconv.Itoa(day.Year())).Replace(k.date)
 }
 
 func (t Tongue) known() *tongue {

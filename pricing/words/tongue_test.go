@@ -17,7 +17,7 @@ func TestTongues(t *testing.T) {
 	for code, want := range map[string][4]string{
 		"en": {"−1\u202f234\u202f567.50\u00a0EUR", "1 March 2027", "1 piece", "3 pieces"},
 		"de": {"−1.234.567,50\u00a0EUR", "1. März 2027", "1 Stück", "3 Stück"},
-		"fr": {"−1\u202f234\u202f567,50\u00a0EUR", "1 mars 2027", "1 pièce", "3 pièces"},
+		"fr": {"−1\u202f234\u202f567,50\u00a0EUR", "1er mars 2027", "1 pièce", "3 pièces"},
 		"xx": {"−1\u202f234\u202f567.50\u00a0EUR", "1 March 2027", "1 piece", "3 pieces"},
 	} {
 		s := words.Speak(code)

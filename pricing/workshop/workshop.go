@@ -32,8 +32,9 @@ type Head struct {
 // Workshop is all settings together.
 type Workshop struct {
 	Head    Head
-	Series  string   // of quote numbers, so that several may run side by side
-	Terms   []string // printed on every quote, a sentence or two each
+	Series  string              // of quote numbers, so that several may run side by side
+	Terms   []string            // printed on every quote, a sentence or two each
+	Foreign map[string][]string // the same in other languages, by ISO 639-1 code; where there are none, Terms stand
 	Figures pricing.Snapshot
 
 	DepositDays int           // a deposit is due so many days after a quote was accepted; material is held until then
@@ -138,14 +139,4 @@ func (w Workshop) Check() error {
 		return fmt.Errorf("rates: %w", err)
 	}
 	return l.Err()
-}
-
-// UsualTerms are the terms a new workshop starts with. Common practice, no source; local law comes first.
-func UsualTerms() []string {
-	return []string{
-		"The price is fixed for what is described here. Two rounds of small changes to the drawing are included; changes after that are priced before they are made.",
-		"The bench is booked when the deposit is paid. The balance is due before the shield leaves the workshop.",
-		"A shield made to your wishes cannot be given back because of a change of mind. If you cancel before work starts, a quarter of the deposit is kept; later, the cost to date.",
-		"Glue lines and straps are mended free for 90 days; wear and misuse are not covered.",
-	}
 }

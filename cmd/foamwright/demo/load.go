@@ -21,7 +21,7 @@ var designs embed.FS
 func NewWorkshop(now time.Time) (workshop.Workshop, error) {
 	figures, err := Snapshot(now)
 	w := workshop.Usual()
-	w.Head, w.Terms, w.Figures = workshop.Head{Name: "My workshop"}, workshop.UsualTerms(), figures
+	w.Head, w.Terms, w.Foreign, w.Figures = workshop.Head{Name: "My workshop"}, workshop.UsualTerms(), workshop.UsualForeign(), figures
 	return w, err
 }
 
@@ -131,7 +131,7 @@ func issue(ctx context.Context, books *sales.Service, customer sales.Customer, t
 	if err != nil {
 		return q, err
 	}
-	e, err := books.Estimate(ctx, q.Form)
+	e, err := books.Estimate(ctx, customer.ID, q.Form)
 	if err != nil {
 		return q, err
 	}
