@@ -69,6 +69,10 @@ func (p *paper) JobSheet(context.Context, sales.JobSheet) ([]byte, error) {
 	return []byte("%PDF-1.7\n"), nil
 }
 
+func (p *paper) Letter(_ context.Context, l sales.Letter) ([]byte, error) {
+	return fmt.Appendf(nil, "%%PDF-1.7\n%s: %s\n", l.Name, l.Title), nil
+}
+
 func (p *paper) Picture(sales.Sheet) string { return "<svg/>" }
 
 func open(t *testing.T, limit int) *shop {

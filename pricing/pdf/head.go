@@ -16,29 +16,35 @@ func (q *quote) name() string {
 
 // head is the workshop: its name and how to reach it.
 func (q *quote) head() {
-	h, b := q.Workshop.Head, &block{}
-	const reach = 66.0 // room for how to reach the workshop
-	lines := q.wrap(h.Name, style{serif, 20, 8, ink}, full-reach)
-	if len(lines) > 1 {
-		lines = q.wrap(h.Name, style{serif, 15, 6.2, ink}, full-reach)
-	}
-	left := b.texts(0, 6, lines)
-	y := 3.2
+	h := q.Workshop.Head
 	ways := slices.Concat(h.Address, []string{h.Email, h.Phone})
 	if h.TaxNumber != "" {
 		ways = append(ways, q.tongue.Say("Tax number %s", h.TaxNumber))
 	}
+	q.letterhead(h.Name, ways)
+}
+
+// letterhead is a name and, beside it, the ways to reach who has it.
+func (p *paper) letterhead(name string, ways []string) {
+	b := &block{}
+	const reach = 66.0 // room for how to reach the workshop
+	lines := p.wrap(name, style{serif, 20, 8, ink}, full-reach)
+	if len(lines) > 1 {
+		lines = p.wrap(name, style{serif, 15, 6.2, ink}, full-reach)
+	}
+	left := b.texts(0, 6, lines)
+	y := 3.2
 	for _, s := range ways {
 		if s == "" {
 			continue
 		}
-		for _, l := range q.wrap(s, fine, reach-4) {
+		for _, l := range p.wrap(s, fine, reach-4) {
 			b.right(full, y, l)
 			y += l.lead
 		}
 	}
 	b.height = max(left-3, y) + 6
-	q.add(b)
+	p.add(b)
 }
 
 // tape is at the top of every page: the edge of a tape measure, a stroke a millimetre.

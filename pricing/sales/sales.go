@@ -119,6 +119,7 @@ type Sheet struct {
 type Renderer interface {
 	Quote(ctx context.Context, s Sheet) ([]byte, error)
 	JobSheet(ctx context.Context, s JobSheet) ([]byte, error)
+	Letter(ctx context.Context, l Letter) ([]byte, error)
 	Picture(s Sheet) string
 }
 

@@ -1,0 +1,52 @@
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
+	"foamwright/pricing/workshop"
+)
+
+// A letter of more than one page keeps its parts' names, prints the same bytes twice and says all of its lines.
+func TestLetter(t *testing.T) {
+	r, err := New()
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := sales.Letter{
+		Head: workshop.Head{Name: "Kestrel Yard Propworks", Address: []string{"7 Sailcloth Yard", "Harrowmouth"}, Email: "bench@kestrelyard.example", TaxNumber: "HM 11 22"},
+		Name: "Order confirmation 12 of 2026", File: "confirmation-2026-12", Date: time.Date(2026, 11, 27, 9, 0, 0, 0, time.UTC),
+		Tongue: words.Speak("en"), To: sales.Customer{Name: "Mara of the Long Marsh and her company of twelve shield bearers", Address: "The Old Tollhouse\nHarrowmouth"},
+		Facts: []sales.LetterFact{{What: "Order", Value: "12 of 2026"}, {What: "Accepted", Value: "27 November 2026"}}, Title: "Heron kite",
+		Parts: []sales.LetterPart{
+			{Name: "What is made", Words: []string{"A kite-shaped shield of three layers.", "Four coats of latex."}},
+			{Name: "Price", Rows: []sales.LetterRow{{What: "Heron kite", How: "1 × 1 079.00", Amount: "1 079.00"}, {What: "Net", Amount: "899.17", Sum: true}, {What: "Total", Amount: "1 079.00 EUR", Total: true}}},
+			{Name: "To check", Ticks: []string{"Hand: right", "Size: 560 × 880 mm"}, Sign: "Name and day"},
+		},
+	}
+	for i := range 40 {
+		l.Parts[1].Rows = append([]sales.LetterRow{{What: fmt.Sprintf("Line %d with a name that goes on for sixty characters or so", i), Amount: "12.00"}}, l.Parts[1].Rows...)
+	}
+	one, err := r.Letter(t.Context(), l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	two, err := r.Letter(t.Context(), l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(one, two) {
+		t.Error("the same letter printed twice differs")
+	}
+	text := spaced(strings.Join(pages(t, one), " "))
+	for _, want := range []string{"Order confirmation 12 of 2026", "Line 0 with a name", "Line 39 with a name", "Total 1 079.00 EUR", "Hand: right", "Name and day", "Tax number HM 11 22"} {
+		if !strings.Contains(strings.ReplaceAll(text, "\u202f", " "), want) {
+			t.Errorf("%q is not in %s", want, text)
+		}
+	}
+}
