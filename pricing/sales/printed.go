@@ -25,7 +25,10 @@ type Printed struct {
 	// DepositShare is what of the price books the bench.
 	DepositShare decimal.Decimal
 	Options      []PrintedOption
-	Said         Said // the same for the customer, in their language
+	Said         Said     // the same for the customer, in their language
+	Moved        *Moved   // against the version before; nil for the first
+	Sums         []Sum    // of the price, for a later version to be held against
+	Until        []string // why it stands shorter than usual, for the maker
 }
 
 // PrintedGroup is one group of materials.

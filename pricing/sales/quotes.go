@@ -110,7 +110,7 @@ func (s *Service) Revise(ctx context.Context, id string) (Quote, error) {
 		now := s.now()
 		next := Quote{
 			ID: newID(), Number: q.Number, Version: last.Version + 1, State: Draft, CustomerID: q.CustomerID,
-			Title: q.Title, Form: q.Form, Created: now, Changed: now,
+			Title: q.Title, Form: q.Form, Options: q.Options, Created: now, Changed: now,
 		}
 		if err := tx.AddQuote(ctx, next); err != nil {
 			return q, err

@@ -111,6 +111,7 @@ type Sheet struct {
 	Date       time.Time
 	ValidUntil time.Time
 	Estimate   pricing.Estimate
+	Options    []PrintedOption
 	Made       []string // what will be made, in the customer's words
 	Cautions   []string // in the customer's words
 }
