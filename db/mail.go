@@ -130,3 +130,14 @@ func (t salesTx) MailSteps(ctx context.Context, mail string) ([]sales.MailStep, 
 	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[sales.MailStep])
 	return list, translate(err)
 }
+
+// ToRemind leaves out what was sent only when it was to be reminded of already.
+func (t salesTx) ToRemind(ctx context.Context, now time.Time, days int) ([]string, error) {
+	rows, _ := t.Query(ctx, `SELECT q.id::text FROM quote q JOIN customer c ON c.id = q.customer_id
+		WHERE q.state = 'issued' AND c.email <> '' AND q.valid_until > $1 AND q.valid_until - make_interval(days => $2) <= $1
+		AND EXISTS (SELECT FROM mail m WHERE m.about = q.id AND m.kind = 'quote' AND m.sent < q.valid_until - make_interval(days => $2))
+		AND NOT EXISTS (SELECT FROM mail m WHERE m.about = q.id AND m.kind = 'reminder')
+		ORDER BY q.valid_until, q.id`, now, days)
+	list, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	return list, translate(err)
+}

@@ -50,7 +50,7 @@ type workshopPage struct {
 	Problems                 map[string]string
 	Kept                     bool
 
-	DepositDays, ScrapDays, Costing, OrderCost, HoldingShare string
+	DepositDays, ScrapDays, Costing, OrderCost, HoldingShare, RemindDays string
 
 	Edit string // count of the settings, as the form was shown with
 }
@@ -71,7 +71,7 @@ func pageOf(w workshop.Workshop) workshopPage {
 		Head: w.Head, Address: strings.Join(w.Head.Address, "\n"), Terms: strings.Join(w.Terms, "\n\n"),
 		ValidDays: strconv.Itoa(r.ValidDays), LeadDays: strconv.Itoa(r.LeadDays), Registered: w.Figures.Tax.Registered,
 		DepositDays: strconv.Itoa(w.DepositDays), ScrapDays: strconv.Itoa(w.ScrapDays), Costing: string(w.Costing),
-		OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), Edit: strconv.Itoa(w.Edit),
+		RemindDays: strconv.Itoa(w.RemindDays), OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), Edit: strconv.Itoa(w.Edit),
 		Figures: figures(), Currency: string(r.Currency), Problems: map[string]string{},
 	}
 	if rates := w.Figures.Tax.Rates; len(rates) > 0 {
@@ -169,6 +169,9 @@ func (r *settings) shelf(w *workshop.Workshop) {
 	p.DepositDays, p.ScrapDays, p.Costing = r.v.Get("deposit_days"), r.v.Get("scrap_days"), r.v.Get("costing")
 	p.OrderCost, p.HoldingShare = r.v.Get("order_cost"), r.v.Get("holding_share")
 	w.DepositDays, w.ScrapDays, w.Costing = t.count("deposit_days"), t.count("scrap_days"), stock.Costing(p.Costing)
+	if r.v.Has("remind_days") {
+		p.RemindDays, w.RemindDays = r.v.Get("remind_days"), t.count("remind_days")
+	}
 	_ = r.problems.Take("", t.problems.Err()) // it is always a fault
 	w.OrderCost, w.HoldingShare = r.decimal("order_cost", p.OrderCost), r.decimal("holding_share", p.HoldingShare).Shift(-2)
 }

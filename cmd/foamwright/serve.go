@@ -53,6 +53,10 @@ func serve(ctx context.Context, p *program, args []string) error {
 
 // listen serves pages and API, says so once it does, and ends with the context or with the private PostgreSQL.
 func (p *program) listen(ctx context.Context, s settings, shop *shop, key string, opened func(address string)) error {
+	post, err := p.openPost(s, shop)
+	if err != nil {
+		return err
+	}
 	app, err := p.app(s, shop, key)
 	if err != nil {
 		return err
@@ -65,6 +69,7 @@ func (p *program) listen(ctx context.Context, s settings, shop *shop, key string
 	go func() { ended <- app.Listener(listener) }()
 	scheme := "http://"
 	opened(scheme + listener.Addr().String())
+	defer post.open(ctx)() // closed before the books are, whatever ends this
 	sweep := time.NewTicker(time.Hour)
 	defer sweep.Stop()
 	for {

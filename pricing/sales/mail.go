@@ -95,6 +95,8 @@ type MailTx interface {
 	Mails(ctx context.Context, f MailFound) ([]Mail, error) // newest first
 	// DueMail locks the mail that is due longest and that nobody is at; NotFound where none is.
 	DueMail(ctx context.Context, now time.Time) (Mail, error)
+	// ToRemind are the quotes that were sent by mail, end within so many days and whose customers were not reminded yet.
+	ToRemind(ctx context.Context, now time.Time, days int) ([]string, error)
 	SaveMail(ctx context.Context, m Mail) error // where it stands, not what was written
 	AddMailStep(ctx context.Context, mail string, s MailStep) error
 	MailSteps(ctx context.Context, mail string) ([]MailStep, error) // oldest first

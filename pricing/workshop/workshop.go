@@ -52,6 +52,8 @@ type Workshop struct {
 	OrderCost    decimal.Decimal // of one order to a supplier, in time and carriage
 	HoldingShare decimal.Decimal // what a year on the shelf costs, of the worth of what lies there
 
+	RemindDays int // so long before a quote ends its customer is reminded of it by mail; 0 for never
+
 	Edit int // counts changes, so that two people cannot overwrite each other
 }
 
@@ -117,6 +119,9 @@ func (w Workshop) Check() error {
 	}
 	if w.ScrapDays < 1 || w.ScrapDays > 3650 {
 		l.Add("scrap_days", strconv.Itoa(w.ScrapDays), "Write a number of days from 1 to 3650.")
+	}
+	if w.RemindDays < 0 || w.RemindDays > 60 {
+		l.Add("remind_days", strconv.Itoa(w.RemindDays), "Write a number of days from 1 to 60, or 0 to remind nobody.")
 	}
 	if w.OrderCost.IsNegative() || w.OrderCost.GreaterThan(decimal.New(1000, 0)) {
 		l.Add("order_cost", w.OrderCost.String(), "Write an amount from 0 to 1000.")

@@ -1,0 +1,41 @@
+package sales
+
+import (
+	"context"
+	"errors"
+
+	"foamwright/materials/fault"
+)
+
+// Remind writes to every customer whose quote was sent by mail and soon ends, once a version, where the workshop wants
+// that. It gives how many were written; who cannot be written to is left out, and is no error.
+func (s *Service) Remind(ctx context.Context, site string) (int, error) {
+	ending, err := read(ctx, s, func(tx Tx) ([]string, error) {
+		w, err := tx.Workshop(ctx, s.now())
+		if err != nil || w.RemindDays == 0 || s.mailServer == "" {
+			return nil, err
+		}
+		return tx.ToRemind(ctx, s.now(), w.RemindDays)
+	})
+	var wrong []error
+	many := 0
+	for _, id := range ending {
+		err := s.store.Act(ctx, func(tx Tx) error {
+			l, err := s.letter(ctx, tx, MailQuoteReminder, id)
+			if err != nil {
+				return err
+			}
+			_, err = s.post(ctx, tx, l, PostRequest{Token: "reminder-" + id, To: l.To, Subject: l.Subject, Text: l.Text, Site: site}, "")
+			return err
+		})
+		switch fault.KindOf(err) {
+		case fault.State, fault.Invalid: // answered meanwhile; no usable address
+		default:
+			wrong = append(wrong, err)
+		}
+		if err == nil {
+			many++
+		}
+	}
+	return many, errors.Join(append(wrong, err)...)
+}
