@@ -21,7 +21,7 @@ func (s *Service) Remind(ctx context.Context, site string) (int, error) {
 	many := 0
 	for _, id := range ending {
 		err := s.store.Act(ctx, func(tx Tx) error {
-			l, err := s.letter(ctx, tx, MailQuoteReminder, id)
+			l, err := s.mailDraft(ctx, tx, MailQuoteReminder, id, site != "")
 			if err != nil {
 				return err
 			}

@@ -7,9 +7,9 @@ import (
 	"foamwright/materials/fault"
 )
 
-// Letter is a mail as it is offered to the maker: to whom, in which words, with what, all worked out from what it is
+// MailDraft is a mail as it is offered to the maker: to whom, in which words, with what, all worked out from what it is
 // about. To, Subject and Text are theirs to change.
-type Letter struct {
+type MailDraft struct {
 	Kind      MailKind
 	About     string
 	To        string
@@ -17,7 +17,7 @@ type Letter struct {
 	Text      string
 	Language  string
 	Documents []Document // names and hashes
-	Link      string     // ID of the quote whose page the customer has; empty without one
+	Page      Quote      // whose page the customer has; zero without one
 	Of        Number     // of the quote, order or invoice
 }
 
@@ -30,9 +30,9 @@ type PostRequest struct {
 	Site              string // address people reach the pages at, for links
 }
 
-// Letter is what a mail of a kind would be, for somebody to read over. A State fault says why there is none.
-func (s *Service) Letter(ctx context.Context, kind MailKind, about string) (Letter, error) {
-	return read(ctx, s, func(tx Tx) (Letter, error) { return s.letter(ctx, tx, kind, about) })
+// MailDraft is what a mail of a kind would be, for somebody to read over. A State fault says why there is none.
+func (s *Service) MailDraft(ctx context.Context, kind MailKind, about string) (MailDraft, error) {
+	return read(ctx, s, func(tx Tx) (MailDraft, error) { return s.mailDraft(ctx, tx, kind, about, true) })
 }
 
 // Post puts a mail into the outbox, with the documents of what it is about. Asked for again with the same token it
@@ -42,7 +42,7 @@ func (s *Service) Post(ctx context.Context, r PostRequest, by string) (Mail, err
 		if was, err := r.asked(ctx, tx); fault.KindOf(err) != fault.NotFound {
 			return was, err
 		}
-		l, err := s.letter(ctx, tx, r.Kind, r.About)
+		l, err := s.mailDraft(ctx, tx, r.Kind, r.About, r.Site != "")
 		if err != nil {
 			return Mail{}, err
 		}
@@ -64,10 +64,10 @@ func (r PostRequest) asked(ctx context.Context, tx Tx) (Mail, error) {
 }
 
 // post queues a letter as somebody left it. The secret of its link is made here, and only where the text shows it.
-func (s *Service) post(ctx context.Context, tx Tx, l Letter, r PostRequest, by string) (Mail, error) {
+func (s *Service) post(ctx context.Context, tx Tx, l MailDraft, r PostRequest, by string) (Mail, error) {
 	m := Mail{Token: r.Token, Kind: l.Kind, About: l.About, Language: l.Language, To: r.To, Subject: r.Subject, Text: r.Text, Documents: l.Documents, By: by}
-	if l.Link != "" && strings.Contains(r.Text, LinkMark) {
-		secret, err := s.link(ctx, tx, l.Link, by)
+	if l.Page.ID != "" && strings.Contains(r.Text, LinkMark) {
+		secret, err := s.link(ctx, tx, l.Page, by)
 		if err != nil {
 			return m, err
 		}
@@ -76,66 +76,59 @@ func (s *Service) post(ctx context.Context, tx Tx, l Letter, r PostRequest, by s
 	return s.queue(ctx, tx, m)
 }
 
-// letter makes the mail of a kind; what it is about stays as it is until the act ends.
-func (s *Service) letter(ctx context.Context, tx Tx, kind MailKind, about string) (Letter, error) {
+// mailDraft makes the mail of a kind, linked to the customer's page where there is one and it can be reached; what it is
+// about stays as it is until the act ends.
+func (s *Service) mailDraft(ctx context.Context, tx Tx, kind MailKind, about string, linked bool) (MailDraft, error) {
 	if s.mailServer == "" {
-		return Letter{}, noServer()
+		return MailDraft{}, noServer()
 	}
 	switch kind {
 	case MailQuote, MailQuoteReminder:
-		return s.quoteLetter(ctx, tx, kind, about)
+		return s.quoteMail(ctx, tx, kind, about, linked)
 	}
-	return Letter{}, fault.New(fault.NotFound, "There is no such kind of mail.")
+	return MailDraft{}, fault.New(fault.NotFound, "There is no such kind of mail.")
 }
 
 // compose fills a letter with the words for its facts.
-func (s *Service) compose(ctx context.Context, tx Tx, f MailFacts, about string) (Letter, error) {
+func (s *Service) compose(ctx context.Context, tx Tx, f MailFacts, about string) (MailDraft, error) {
 	w, err := tx.Workshop(ctx, s.now())
 	if err != nil {
-		return Letter{}, err
+		return MailDraft{}, err
 	}
 	f.Head = w.Head
-	l := Letter{Kind: f.Kind, About: about, To: f.Customer.Email, Language: f.Customer.Language, Of: f.Number}
+	l := MailDraft{Kind: f.Kind, About: about, To: f.Customer.Email, Language: f.Customer.Language, Of: f.Number}
 	l.Subject, l.Text = Wording(f)
 	return l, nil
 }
 
-func (s *Service) quoteLetter(ctx context.Context, tx Tx, kind MailKind, id string) (Letter, error) {
+func (s *Service) quoteMail(ctx context.Context, tx Tx, kind MailKind, id string, linked bool) (MailDraft, error) {
 	q, err := tx.LockQuote(ctx, id)
 	if err != nil {
-		return Letter{}, err
+		return MailDraft{}, err
 	}
 	switch {
 	case q.State == Draft:
-		return Letter{}, fault.New(fault.State, "This quote has not been issued, so there is nothing to send yet.")
+		return MailDraft{}, fault.New(fault.State, "This quote has not been issued, so there is nothing to send yet.")
 	case q.State == Replaced:
-		return Letter{}, fault.New(fault.State, "A later version of quote %s was issued. Send that one.", q.Number)
+		return MailDraft{}, fault.New(fault.State, "A later version of quote %s was issued. Send that one.", q.Number)
 	case q.State != Issued:
-		return Letter{}, fault.New(fault.State, "Quote %s is %s already.", q.Number, q.State)
+		return MailDraft{}, fault.New(fault.State, "Quote %s is %s already.", q.Number, q.State)
 	case s.now().After(q.ValidUntil):
-		return Letter{}, fault.New(fault.State, "Quote %s stood until %s. Make a new version with today's prices.", q.Number, q.ValidUntil.Format("2 January 2006"))
+		return MailDraft{}, fault.New(fault.State, "Quote %s stood until %s. Make a new version with today's prices.", q.Number, q.ValidUntil.Format("2 January 2006"))
 	}
 	c, err := tx.Customer(ctx, q.CustomerID)
 	if err != nil {
-		return Letter{}, err
+		return MailDraft{}, err
 	}
 	doc, err := tx.Document(ctx, q.Document)
 	if err != nil {
-		return Letter{}, err
+		return MailDraft{}, err
 	}
 	f := MailFacts{Kind: kind, Customer: c, Number: q.Number, Title: q.Title, Sum: q.Gross, Until: q.ValidUntil, Linked: linked}
 	l, err := s.compose(ctx, tx, f, id)
 	l.Documents = []Document{{Hash: doc.Hash, Name: doc.Name}}
 	if linked {
-		l.Link = q.ID
+		l.Page = q
 	}
 	return l, err
-}
-
-// linked tells that customers have a page of their own.
-const linked = false
-
-// link makes the secret of a customer's page.
-func (s *Service) link(context.Context, Tx, string, string) (string, error) {
-	return "", fault.New(fault.State, "Customers have no page of their own yet.")
 }
