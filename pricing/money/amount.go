@@ -13,6 +13,7 @@ package money
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -93,6 +94,32 @@ func (a Amount) String() string {
 		return "0"
 	}
 	return a.value.StringFixed(a.currency.Digits())
+}
+
+// MarshalText writes the amount with its currency, "573.82 EUR"; the zero Amount is "0".
+func (a Amount) MarshalText() ([]byte, error) {
+	if a.currency == "" {
+		return []byte("0"), nil
+	}
+	return []byte(a.String() + " " + string(a.currency)), nil
+}
+
+// UnmarshalText reads what MarshalText wrote.
+func (a *Amount) UnmarshalText(text []byte) error {
+	number, code, found := strings.Cut(string(text), " ")
+	value, err := decimal.NewFromString(number)
+	if err != nil || !found {
+		*a = Amount{}
+		if err == nil && !value.IsZero() {
+			err = refuse(string(text), "An amount has a currency, for example 573.82 EUR.")
+		}
+		return err
+	}
+	c, err := ParseCurrency(code)
+	if err == nil {
+		*a, err = New(value, c)
+	}
+	return err
 }
 
 // common is the currency of both amounts. A mixture panics; the package comment says why.

@@ -51,6 +51,7 @@ type BillLine struct {
 
 // Earlier is another invoice that one refers to.
 type Earlier struct {
+	ID     string
 	Number Number
 	Kind   BillKind
 	Issued time.Time
@@ -60,6 +61,7 @@ type Earlier struct {
 // Invoice is an invoice or a credit note as it was issued: frozen, read back and never computed again.
 type Invoice struct {
 	ID         string
+	Token      string // of the form it was asked for with: asked for twice it is one
 	Number     Number
 	Kind       BillKind
 	OrderID    string
@@ -88,6 +90,7 @@ type Invoice struct {
 	Reference  string       // RF reference of ISO 11649 to pay with
 	Document   string       // hash of the PDF
 	XML        string       // hash of the UBL document; empty where none could be made
+	NoXML      string       // why there is none
 }
 
 // Payable is what a document asks for, or gives back as a credit note.

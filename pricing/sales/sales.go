@@ -142,6 +142,7 @@ type Tx interface {
 	FinishedTx
 	MailTx
 	LinkTx
+	MoneyTx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)

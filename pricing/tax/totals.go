@@ -55,10 +55,33 @@ func (g Regime) Totals(c money.Currency, lines []Line) Totals {
 	return total
 }
 
+// Add is both together, share by share.
+func (t Totals) Add(u Totals) Totals { return t.and(u, money.Amount.Add) }
+
+// Sub is what is left of t without u, share by share; a share of which nothing is left is left out.
+func (t Totals) Sub(u Totals) Totals { return t.and(u, money.Amount.Sub) }
+
+func (t Totals) and(u Totals, do func(a, b money.Amount) money.Amount) Totals {
+	sum := Totals{Net: do(t.Net, u.Net), Tax: do(t.Tax, u.Tax), Gross: do(t.Gross, u.Gross), Shares: slices.Clone(t.Shares)}
+	for _, s := range u.Shares {
+		i := slices.IndexFunc(sum.Shares, func(o Share) bool { return same(o.Rate, s.Rate) })
+		if i < 0 {
+			nothing := s.Net.Sub(s.Net)
+			i, sum.Shares = len(sum.Shares), append(sum.Shares, Share{s.Rate, nothing, nothing, nothing})
+		}
+		o := &sum.Shares[i]
+		o.Net, o.Tax, o.Gross = do(o.Net, s.Net), do(o.Tax, s.Tax), do(o.Gross, s.Gross)
+	}
+	sum.Shares = slices.DeleteFunc(sum.Shares, func(s Share) bool { return s.Net.Sign() == 0 && s.Tax.Sign() == 0 })
+	return sum
+}
+
+func same(a, b Rate) bool { return a.Code == b.Code && a.Percent.Equal(b.Percent) }
+
 func byRate(lines []Line) (groups [][]Line) {
 	for _, l := range lines {
 		i := slices.IndexFunc(groups, func(g []Line) bool {
-			return g[0].Rate.Code == l.Rate.Code && g[0].Rate.Percent.Equal(l.Rate.Percent)
+			return same(g[0].Rate, l.Rate)
 		})
 		if i < 0 {
 			groups, i = append(groups, nil), len(groups)

@@ -1,0 +1,192 @@
+package db
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"foamwright/materials/fault"
+	"foamwright/pricing/money"
+	"foamwright/pricing/sales"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+	"github.com/shopspring/decimal"
+)
+
+func moneyRefusals(constraint string) refusal {
+	switch constraint {
+	case "invoice_once", "payment_once":
+		return refusal{"token", "This was asked for already. Open the page again and look at what is there."}
+	case "credit_fits":
+		return refusal{"amount", "This is more than is left of the invoice. Credit less."}
+	case "payment_never_below_nothing":
+		return refusal{"amount", "More would go back than came. Write a smaller amount."}
+	case "payment_taken_back_once":
+		return refusal{"", "This payment was taken back already."}
+	}
+	return refusal{}
+}
+
+// AddInvoice writes an invoice for good.
+func (t salesTx) AddInvoice(ctx context.Context, i sales.Invoice) error {
+	body, err := json.Marshal(i)
+	if err != nil {
+		return fmt.Errorf("invoice %s: %w", i.Number, err)
+	}
+	document, err := digest(i.Document)
+	if err != nil {
+		return err
+	}
+	xml, err := digest(i.XML)
+	if err != nil {
+		return err
+	}
+	_, err = t.Exec(ctx, `INSERT INTO invoice (id, token, kind, series, year, no, order_id, customer_id, buyer, title, issued, day, due, currency, net, tax, gross,
+		credits, reference, document, xml, body) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22)`,
+		i.ID, i.Token, i.Kind, i.Number.Series, i.Number.Year, i.Number.No, i.OrderID, i.CustomerID, i.Buyer.Name, i.Title, i.Issued, date(i.Issued), date(i.Due),
+		i.Totals.Gross.Currency(), i.Totals.Net.Decimal(), i.Totals.Tax.Decimal(), i.Totals.Gross.Decimal(), zeronull.Text(i.Credits.ID),
+		i.Reference, document, xml, string(body))
+	return translate(err, moneyRefusals)
+}
+
+func scanInvoice(row pgx.CollectableRow) (i sales.Invoice, err error) {
+	var body []byte
+	if err = row.Scan(&body); err != nil {
+		return i, err
+	}
+	if err = json.Unmarshal(body, &i); err != nil {
+		return i, fmt.Errorf("an invoice: %w", err)
+	}
+	return i, nil
+}
+
+func (t salesTx) oneInvoice(ctx context.Context, rest string, args ...any) (sales.Invoice, error) {
+	rows, _ := t.Query(ctx, "SELECT i.body FROM invoice i "+rest, args...)
+	i, err := pgx.CollectExactlyOneRow(rows, scanInvoice)
+	return i, missing(err, "invoice")
+}
+
+func (t salesTx) Invoice(ctx context.Context, id string) (sales.Invoice, error) {
+	k, err := key(id)
+	if err != nil {
+		return sales.Invoice{}, err
+	}
+	return t.oneInvoice(ctx, "WHERE i.id = $1", k)
+}
+
+func (t salesTx) InvoiceBy(ctx context.Context, token string) (sales.Invoice, error) {
+	return t.oneInvoice(ctx, "WHERE i.token = $1", token)
+}
+
+func (t salesTx) InvoicesOf(ctx context.Context, orders ...string) ([]sales.Invoice, error) {
+	keys, err := keysOf(orders)
+	if err != nil {
+		return nil, err
+	}
+	rows, _ := t.Query(ctx, "SELECT i.body FROM invoice i WHERE i.order_id = ANY ($1) ORDER BY i.issued, i.id", keys)
+	list, err := pgx.CollectRows(rows, scanInvoice)
+	return list, translate(err)
+}
+
+// span are days as bounds that are always there.
+func span(f sales.MoneyFound) (from, to time.Time) {
+	from, to = f.From, f.To
+	if f.From.IsZero() {
+		from = time.Date(1, 1, 1, 0, 0, 0, 0, time.UTC)
+	}
+	if f.To.IsZero() {
+		to = time.Date(9999, 12, 31, 0, 0, 0, 0, time.UTC)
+	}
+	return from, to
+}
+
+// atMost is a limit; null is none.
+func atMost(n int) *int {
+	if n <= 0 {
+		return nil
+	}
+	return &n
+}
+
+func (t salesTx) Invoices(ctx context.Context, f sales.MoneyFound) ([]sales.Invoice, error) {
+	from, to := span(f)
+	rows, _ := t.Query(ctx, `SELECT i.body FROM invoice i
+		WHERE (i.buyer ILIKE $1 OR i.title ILIKE $1 OR concat(i.series, ' ', i.no, ' of ', i.year) ILIKE $1 OR i.reference ILIKE replace($1, ' ', ''))
+		AND ($2 = '' OR i.order_id::text = $2) AND ($3 = '' OR i.customer_id::text = $3)
+		AND i.day BETWEEN $4 AND $5
+		ORDER BY i.issued DESC, i.id DESC LIMIT $6`,
+		"%"+likeEscape(f.Words)+"%", f.Order, f.Customer, from, to, atMost(f.Most))
+	list, err := pgx.CollectRows(rows, scanInvoice)
+	return list, translate(err)
+}
+
+// AddPayment writes a payment for good.
+func (t salesTx) AddPayment(ctx context.Context, p sales.Payment) error {
+	_, err := t.Exec(ctx, `INSERT INTO payment (id, token, order_id, day, amount, currency, way, note, by_whom, at, takes_back)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
+		p.ID, p.Token, p.OrderID, date(p.Day), p.Amount.Decimal(), p.Amount.Currency(), p.Way, p.Note, p.By, p.At, zeronull.Text(p.TakesBack))
+	return translate(err, moneyRefusals)
+}
+
+const paymentColumns = `SELECT p.id::text, p.token, p.order_id::text, p.day, p.amount, p.currency, p.way, p.note, p.by_whom, p.at, coalesce(p.takes_back::text, ''),
+	o.series, o.year, o.no, c.name FROM payment p JOIN sales_order o ON o.id = p.order_id JOIN customer c ON c.id = o.customer_id `
+
+func scanPayment(row pgx.CollectableRow) (p sales.Payment, err error) {
+	var amount decimal.Decimal
+	var currency money.Currency
+	err = row.Scan(&p.ID, &p.Token, &p.OrderID, &p.Day, &amount, &currency, &p.Way, &p.Note, &p.By, &p.At, &p.TakesBack,
+		&p.Order.Series, &p.Order.Year, &p.Order.No, &p.Customer)
+	p.Amount = money.Round(amount, currency)
+	return p, err
+}
+
+func (t salesTx) PaymentBy(ctx context.Context, token string) (sales.Payment, error) {
+	rows, _ := t.Query(ctx, paymentColumns+"WHERE p.token = $1", token)
+	p, err := pgx.CollectExactlyOneRow(rows, scanPayment)
+	return p, missing(err, "payment")
+}
+
+func (t salesTx) PaymentsOf(ctx context.Context, orders ...string) ([]sales.Payment, error) {
+	keys, err := keysOf(orders)
+	if err != nil {
+		return nil, err
+	}
+	rows, _ := t.Query(ctx, paymentColumns+"WHERE p.order_id = ANY ($1) ORDER BY p.at, p.id", keys)
+	list, err := pgx.CollectRows(rows, scanPayment)
+	return list, translate(err)
+}
+
+func (t salesTx) Payments(ctx context.Context, f sales.MoneyFound) ([]sales.Payment, error) {
+	from, to := span(f)
+	rows, _ := t.Query(ctx, paymentColumns+`WHERE (c.name ILIKE $1 OR p.note ILIKE $1 OR o.title ILIKE $1 OR concat(o.series, ' ', o.no, ' of ', o.year) ILIKE $1)
+		AND ($2 = '' OR p.order_id::text = $2) AND ($3 = '' OR o.customer_id::text = $3) AND p.day BETWEEN $4 AND $5
+		ORDER BY p.day DESC, p.at DESC, p.id DESC LIMIT $6`,
+		"%"+likeEscape(f.Words)+"%", f.Order, f.Customer, from, to, atMost(f.Most))
+	list, err := pgx.CollectRows(rows, scanPayment)
+	return list, translate(err)
+}
+
+func (t salesTx) Unsettled(ctx context.Context) ([]string, error) {
+	rows, _ := t.Query(ctx, `SELECT order_id::text FROM (
+			SELECT order_id, CASE kind WHEN 'credit' THEN -gross ELSE gross END AS owed FROM invoice
+			UNION ALL SELECT order_id, -amount FROM payment) m
+		GROUP BY order_id HAVING sum(owed) <> 0 ORDER BY order_id`)
+	list, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	return list, translate(err)
+}
+
+// keysOf are ids that came from outside.
+func keysOf(ids []string) ([]uuid.UUID, error) {
+	keys := make([]uuid.UUID, len(ids))
+	for i, id := range ids {
+		k, err := key(id)
+		if err != nil {
+			return nil, fault.New(fault.NotFound, "There is no such order. It may have been removed.")
+		}
+		keys[i] = k
+	}
+	return keys, nil
+}
