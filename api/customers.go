@@ -11,6 +11,7 @@ import (
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/tax"
 
 	"github.com/danielgtaylor/huma/v2"
 )
@@ -24,6 +25,17 @@ type Customer struct {
 	Address string    `json:"address" doc:"lines"`
 	Note    string    `json:"note" doc:"seen by the workshop only"`
 	Changed time.Time `json:"changed"`
+	Buyer
+}
+
+// Buyer is how a customer is written to and taxed.
+type Buyer struct {
+	Language  string `json:"language,omitempty" doc:"of documents: en, de or fr; left out for English"`
+	Business  bool   `json:"business,omitempty" doc:"no consumer"`
+	TaxNumber string `json:"tax_number,omitempty" maxLength:"40"`
+	Country   string `json:"country,omitempty" doc:"ISO 3166-1, two letters; left out for the workshop's own"`
+	Treatment string `json:"treatment,omitempty" doc:"how tax is charged: reverse charge, export or exempt; left out for as usual"`
+	PayFirst  bool   `json:"pay_first,omitempty" doc:"the whole price is the deposit"`
 }
 
 type customerEntry struct {
@@ -32,6 +44,7 @@ type customerEntry struct {
 	Phone   string `json:"phone,omitempty" maxLength:"60"`
 	Address string `json:"address,omitempty" maxLength:"500" doc:"lines"`
 	Note    string `json:"note,omitempty" maxLength:"4000" doc:"seen by the workshop only"`
+	Buyer
 }
 
 type customerList struct {
@@ -39,12 +52,18 @@ type customerList struct {
 }
 
 func customerOf(c sales.Customer) Customer {
-	return Customer{c.ID, c.Name, c.Email, c.Phone, c.Address, c.Note, c.Changed.UTC()}
+	return Customer{
+		c.ID, c.Name, c.Email, c.Phone, c.Address, c.Note, c.Changed.UTC(),
+		Buyer{c.Language, c.Business, c.TaxNumber, c.Country, string(c.Treatment), c.PayFirst},
+	}
 }
 
 // keepCustomer writes an entry over the customer with an id, or to a new one.
 func (f *face) keepCustomer(ctx context.Context, id string, e customerEntry) (Customer, error) {
-	c, err := f.Sales.KeepCustomer(ctx, sales.Customer{ID: id, Name: e.Name, Email: e.Email, Phone: e.Phone, Address: e.Address, Note: e.Note})
+	c, err := f.Sales.KeepCustomer(ctx, sales.Customer{
+		ID: id, Name: e.Name, Email: e.Email, Phone: e.Phone, Address: e.Address, Note: e.Note,
+		Language: e.Language, Business: e.Business, TaxNumber: e.TaxNumber, Country: e.Country, Treatment: tax.Treatment(e.Treatment), PayFirst: e.PayFirst,
+	})
 	return customerOf(c), atTop(err, "customer.")
 }
 

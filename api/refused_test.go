@@ -154,7 +154,7 @@ func TestBadEntries(t *testing.T) {
 		status             int
 		says               string
 	}{
-		{"POST", "/customers", "", 422, ": There is nothing in it. Send JSON with: name, email, phone, address, note."},
+		{"POST", "/customers", "", 422, ": There is nothing in it. Send JSON with: name, email, phone, address, note, language, business, tax_number, country, treatment, pay_first."},
 		{"POST", "/customers", `{`, 422, ": This is not JSON"},
 		{"POST", "/customers", `["Jonas"]`, 422, ": This takes a group"},
 		{"POST", "/customers", `null`, 422, "name: Write a name"},

@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"foamwright/materials/fault"
 	"foamwright/pricing"
 	"foamwright/pricing/workshop"
@@ -93,10 +95,14 @@ func (s *Service) prepare(ctx context.Context, tx Tx, q Quote) (Sheet, []byte, e
 	}, body, nil
 }
 
-// priced are the figures of a moment that a customer's prices are made from: tax is charged as it is to them.
+// priced are the figures of a moment that a customer's prices are made from: tax is charged as it is to them, and
+// who pays first pays all of it as the deposit.
 func priced(w workshop.Workshop, c Customer, now time.Time) pricing.Snapshot {
 	snap := w.Snapshot(now)
 	snap.Treatment = c.Treatment
+	if c.PayFirst {
+		snap.Rates.Deposit, snap.Rates.DepositHeavy = decimal.NewFromInt(1), decimal.NewFromInt(1)
+	}
 	return snap
 }
 

@@ -131,6 +131,7 @@ func (s *Service) KeepCustomer(ctx context.Context, c Customer) (Customer, error
 	if c.Email != "" && !strings.Contains(c.Email, "@") {
 		l.Add("customer.email", c.Email, "This is no mail address: there is no @ in it. Correct it or leave it empty.")
 	}
+	c.buys(&l)
 	if err := l.Err(); err != nil {
 		return c, err
 	}

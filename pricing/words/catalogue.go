@@ -22,7 +22,8 @@ import (
 //go:embed messages
 var messages embed.FS
 
-// spoken are the tongues there are, read once; the files are part of the program, so a fault in them is one of the
+// spoken are the tongues there are, read once. Separators follow the CLDR but for the English one between thousands,
+// which is that of the pages; the order of dates and the names of months are from memory. The files are part of the program, so a fault in them is one of the
 // build, which a test finds.
 var spoken = sync.OnceValue(func() []Tongue {
 	said := catalog.NewBuilder(catalog.Fallback(language.English))
