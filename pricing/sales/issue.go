@@ -39,6 +39,12 @@ func (s *Service) Issue(ctx context.Context, id string, shown Shown, by string) 
 		if err := s.promises(ctx, tx, sheet); err != nil {
 			return q, err
 		}
+		if sheet.Options, err = printOptions(ctx, q, sheet.Estimate, sheet.figures(), sheet.Tongue()); err != nil {
+			return q, err
+		}
+		if sheet.Moved, err = movedSince(ctx, tx, q, sheet); err != nil {
+			return q, err
+		}
 		if q, err = s.replace(ctx, tx, q, sheet); err != nil {
 			return q, err
 		}
@@ -89,9 +95,13 @@ func (s *Service) prepare(ctx context.Context, tx Tx, q Quote) (Sheet, []byte, e
 	if title == "" {
 		title = spec.Name
 	}
+	stands, err := standsFor(ctx, tx, w, e, now)
+	if err != nil {
+		return Sheet{}, nil, err
+	}
 	return Sheet{
 		Workshop: w, Customer: customer, Version: q.Version, Title: title, Date: now,
-		ValidUntil: now.AddDate(0, 0, w.Figures.Rates.ValidDays), Estimate: e, Made: Describe(customer.tongue(), e.Shield), Cautions: Cautions(customer.tongue(), e),
+		ValidUntil: now.AddDate(0, 0, stands.Days), Until: stands.Why, Estimate: e, Made: Describe(customer.tongue(), e.Shield), Cautions: Cautions(customer.tongue(), e),
 	}, body, nil
 }
 
@@ -105,6 +115,9 @@ func priced(w workshop.Workshop, c Customer, now time.Time) pricing.Snapshot {
 	}
 	return snap
 }
+
+// figures are those that the sheet's price was made from.
+func (s Sheet) figures() pricing.Snapshot { return priced(s.Workshop, s.Customer, s.Date) }
 
 // promises refuses a date that cannot be met even on an empty bench: nobody is sent a promise that cannot be kept.
 func (s *Service) promises(ctx context.Context, tx Tx, sheet Sheet) error {

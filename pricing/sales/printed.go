@@ -51,6 +51,7 @@ func (s Sheet) print(picture string) Printed {
 		Hours: e.Work.Hours.StringFixed(2) + " h (" + e.Work.Low.StringFixed(1) + " to " + e.Work.High.StringFixed(1) + ")",
 		Ready: words.Date(e.Outlook.Ready), Deposit: words.Price(e.Price.Deposit), Balance: words.Price(e.Price.Balance),
 		Takes: takings(e), Tasks: e.Tasks, Terms: Terms{e.Regime, e.Price.Rate}, DepositShare: e.Price.DepositShare,
+		Options: s.Options, Moved: s.Moved, Sums: sums(e), Until: s.Until,
 	}
 	for _, share := range e.Shares() {
 		g := PrintedGroup{Name: string(share.Group), Cost: words.Money(share.Cost)}

@@ -46,6 +46,13 @@ func (s *Service) NewQuote(ctx context.Context, customerID, title string, form o
 // SaveDraft keeps a draft as it was typed, whether it can be made or not. edit is the count the editor saw; when
 // somebody else saved meanwhile, it is a Conflict.
 func (s *Service) SaveDraft(ctx context.Context, id string, edit int, customerID, title string, form orderform.Form) (Quote, error) {
+	return s.saveDraft(ctx, id, edit, func(q *Quote) error {
+		q.CustomerID, q.Title, q.Form = customerID, title, form
+		return nil
+	})
+}
+
+func (s *Service) saveDraft(ctx context.Context, id string, edit int, change func(q *Quote) error) (Quote, error) {
 	return read(ctx, s, func(tx Tx) (Quote, error) {
 		q, err := tx.LockQuote(ctx, id)
 		if err != nil {
@@ -57,12 +64,15 @@ func (s *Service) SaveDraft(ctx context.Context, id string, edit int, customerID
 		if q.Edit != edit {
 			return q, fault.New(fault.Conflict, "Somebody else changed this quote at %s. Open it again to see their version; what you typed is still in the form.", q.Changed.Format("15:04"))
 		}
-		q.CustomerID, q.Title, q.Form, q.Edit, q.Changed = customerID, title, form, q.Edit+1, s.now()
+		if err := change(&q); err != nil {
+			return q, err
+		}
+		q.Edit, q.Changed = q.Edit+1, s.now()
 		if err := q.check(); err != nil {
 			return q, err
 		}
-		if _, err := tx.Customer(ctx, customerID); err != nil {
-			return q, noCustomer(customerID, err)
+		if _, err := tx.Customer(ctx, q.CustomerID); err != nil {
+			return q, noCustomer(q.CustomerID, err)
 		}
 		if err := tx.SaveQuote(ctx, q); err != nil {
 			return q, err

@@ -111,7 +111,9 @@ type Sheet struct {
 	Date       time.Time
 	ValidUntil time.Time
 	Estimate   pricing.Estimate
+	Until      []string // why it stands shorter than usual, for the maker
 	Options    []PrintedOption
+	Moved      *Moved
 	Made       []string // what will be made, in the customer's words
 	Cautions   []string // in the customer's words
 }

@@ -54,6 +54,8 @@ type Workshop struct {
 
 	RemindDays int // so long before a quote ends its customer is reminded of it by mail; 0 for never
 
+	Volatile Volatile
+
 	Edit int // counts changes, so that two people cannot overwrite each other
 }
 
@@ -64,7 +66,7 @@ func Usual() Workshop {
 		Figures:     pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()},
 		DepositDays: 7, Costing: stock.Average, ScrapDays: 365, // common practice, no source
 		People: 1, Places: map[string]int{schedule.Former: 1, schedule.DryingPlace: 4}, Air: usualAir(),
-		ShopRate:  usualShopRate(),
+		ShopRate: usualShopRate(), Volatile: usualVolatile(),
 		OrderCost: decimal.New(10, 0), HoldingShare: decimal.New(2, -1), // common practice, no source
 	}
 }
@@ -131,6 +133,7 @@ func (w Workshop) Check() error {
 	}
 	w.checkBench(&l)
 	w.ShopRate.check(&l)
+	w.Volatile.check(&l)
 	if err := l.Take("steps", labour.CheckTable(w.Figures.Steps, w.Figures.Rates.GradeNames())); err != nil {
 		return fmt.Errorf("steps: %w", err)
 	}

@@ -1,0 +1,264 @@
+package sales
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"foamwright/materials/fault"
+	"foamwright/materials/orderform"
+	"foamwright/pricing"
+	"foamwright/pricing/money"
+)
+
+// How far a search for a budget goes: so many estimates, so long. A search of fewer sets than that is complete.
+const (
+	mostTried = 120
+	mostSets  = 20_000 // of one size that are put in order
+	longest   = 6 * time.Second
+	mostFound = 3
+)
+
+// Set is some options without clashes, with the estimate of the whole with all of them.
+type Set struct {
+	Options  []Option
+	Form     orderform.Form
+	Estimate *pricing.Estimate
+}
+
+// Keys are those of its options.
+func (s Set) Keys() []string {
+	keys := make([]string, len(s.Options))
+	for i, o := range s.Options {
+		keys[i] = o.Key
+	}
+	return keys
+}
+
+// Name is what it changes, in the options' words.
+func (s Set) Name() string {
+	names := make([]string, len(s.Options))
+	for i, o := range s.Options {
+		names[i] = o.Name
+	}
+	return strings.Join(names, ", ")
+}
+
+// Gross is what the customer would pay.
+func (s Set) Gross() money.Amount { return s.Estimate.Price.Gross }
+
+// Within is what fits a budget.
+type Within struct {
+	Budget money.Amount
+	Base   pricing.Estimate
+	Fits   []Set // of the fewest changes that do, the closest under the budget first; without options where the spec fits
+	Least  Set   // the cheapest of all that was tried
+	Tried  int   // estimates beside the spec's own
+	Wrong  int   // of them, what cannot be made
+	All    bool  // every set of as many changes as were needed was tried; otherwise the search came to its bound
+}
+
+// Candidates are what may be changed of a draft: its options, and the suggestions that are not among them. Their keys
+// are different.
+func (s *Service) Candidates(ctx context.Context, q Quote) ([]Suggestion, error) {
+	w, err := s.Workshop(ctx)
+	if err != nil {
+		return nil, err
+	}
+	c, err := s.Customer(ctx, q.CustomerID)
+	if err != nil {
+		return nil, err
+	}
+	all := make([]Suggestion, 0, len(q.Options))
+	for _, o := range q.Options {
+		all = append(all, Suggestion{o, o.Name})
+	}
+	for _, one := range Suggestions(q.Form, w.Figures.Catalogue, c.tongue()) {
+		if !slices.ContainsFunc(q.Options, func(o Option) bool { return sameChanges(o, one.Option) }) {
+			all = append(all, one)
+		}
+	}
+	return all, nil
+}
+
+// Fitting looks for the options and suggestions that bring a draft within a budget, tax included: full estimates of
+// sets without clashes, the fewest changes first. Nothing is stored.
+func (s *Service) Fitting(ctx context.Context, q Quote, budget money.Amount) (Within, error) {
+	spec, snap, err := s.asked(ctx, q.CustomerID, q.Form)
+	if err != nil {
+		return Within{}, err
+	}
+	candidates, err := s.Candidates(ctx, q)
+	if err != nil {
+		return Within{}, err
+	}
+	if budget.Currency() != snap.Rates.Currency {
+		budget = money.Round(budget.Decimal(), snap.Rates.Currency)
+	}
+	base, err := pricing.Make(ctx, spec, snap, pricing.Live)
+	if err != nil {
+		return Within{}, err
+	}
+	options := make([]Option, len(candidates))
+	for i, c := range candidates {
+		options[i] = c.Option
+	}
+	return fitting(ctx, base, q.Form, options, budget, func(ctx context.Context, f orderform.Form) (pricing.Estimate, error) {
+		spec, err := f.Spec()
+		if err != nil {
+			return pricing.Estimate{}, err
+		}
+		return pricing.Make(ctx, spec, snap, pricing.Live)
+	})
+}
+
+// fitting searches with any estimator.
+func fitting(ctx context.Context, base pricing.Estimate, form orderform.Form, options []Option, budget money.Amount, estimate func(context.Context, orderform.Form) (pricing.Estimate, error)) (Within, error) {
+	f := fitter{Within: Within{Budget: budget, Base: base, All: true, Least: Set{Form: form, Estimate: &base}}, form: form, options: options, estimate: estimate, single: make([]money.Amount, len(options))}
+	if base.Price.Gross.Cmp(budget) <= 0 {
+		f.Fits = []Set{f.Least}
+		return f.Within, nil
+	}
+	inTime, cancel := context.WithTimeout(ctx, longest)
+	defer cancel()
+	for size := 1; size <= len(options) && len(f.Fits) == 0 && !f.over; size++ {
+		sets := f.sets(size)
+		if len(sets) == 0 {
+			break
+		}
+		for _, set := range sets {
+			if err := f.try(inTime, set); err != nil && (ctx.Err() != nil || fault.KindOf(err) != fault.Unavailable) {
+				return f.Within, err
+			}
+		}
+		if size == 1 && len(f.Fits) == 0 {
+			f.everything(inTime)
+		}
+	}
+	if len(f.Fits) == 0 && f.Least.Gross().Cmp(budget) <= 0 {
+		f.Fits = []Set{f.Least} // found by doing without everything; there may be less that would do
+	}
+	f.All = !f.over && !f.cut
+	slices.SortStableFunc(f.Fits, func(a, b Set) int {
+		return cmp.Or(cmp.Compare(len(a.Options), len(b.Options)), b.Gross().Cmp(a.Gross()))
+	})
+	f.Fits = f.Fits[:min(len(f.Fits), mostFound)]
+	return f.Within, nil
+}
+
+type fitter struct {
+	Within
+	form     orderform.Form
+	options  []Option
+	single   []money.Amount // what each option alone adds; nothing where it cannot be made
+	over     bool           // the bound was reached
+	cut      bool           // not every set was even put in order
+	estimate func(context.Context, orderform.Form) (pricing.Estimate, error)
+}
+
+// try estimates one set.
+func (f *fitter) try(ctx context.Context, set []int) error {
+	if f.Tried >= mostTried || ctx.Err() != nil {
+		f.over = true
+		return nil
+	}
+	f.Tried++
+	one := Set{}
+	changes := make([]PrintedOption, len(set))
+	for i, n := range set {
+		one.Options, changes[i] = append(one.Options, f.options[n]), PrintedOption{Option: f.options[n]}
+	}
+	var e pricing.Estimate
+	var err error
+	if one.Form, err = with(f.form, changes); err == nil {
+		e, err = f.estimate(ctx, one.Form)
+	}
+	switch {
+	case err != nil && fault.KindOf(err) == fault.Invalid:
+		f.Wrong++
+		return nil
+	case err != nil:
+		return err
+	}
+	one.Estimate = &e
+	gross := one.Gross()
+	if len(set) == 1 {
+		f.single[set[0]] = gross.Sub(f.Base.Price.Gross)
+	}
+	if gross.Cmp(f.Least.Gross()) < 0 {
+		f.Least = one
+	}
+	if gross.Cmp(f.Budget) <= 0 {
+		f.Fits = append(f.Fits, one)
+	}
+	return nil
+}
+
+// everything tries all that saves alone at once, the best of what clashes: without it the least would only be the least
+// of few changes. It is no find yet: less may do, and is looked for first.
+func (f *fitter) everything(ctx context.Context) {
+	order := make([]int, 0, len(f.single))
+	for i, more := range f.single {
+		if more.Sign() < 0 {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return f.single[a].Cmp(f.single[b]) })
+	var set []int
+	for _, i := range order {
+		if !slices.ContainsFunc(set, func(k int) bool { return f.options[i].clashes(f.options[k]) }) {
+			set = append(set, i)
+		}
+	}
+	if len(set) > 1 {
+		slices.Sort(set)
+		_ = f.try(ctx, set) // what is wrong with all of it at once says nothing of less
+		f.Fits = nil
+	}
+}
+
+// guess is what a set would come to if nothing in it saved twice: for the order of trying, never for a price.
+func (f *fitter) guess(set []int) money.Amount {
+	sum := f.Base.Price.Gross
+	for _, i := range set {
+		sum = sum.Add(f.single[i])
+	}
+	return sum
+}
+
+// sets are those of a size without clashes, the likeliest first: closest under
+// the budget, then closest above.
+func (f *fitter) sets(size int) [][]int {
+	var all [][]int
+	var grow func(set []int, from int)
+	grow = func(set []int, from int) {
+		if len(set) == size {
+			all = append(all, slices.Clone(set))
+			return
+		}
+		for i := from; i < len(f.options) && len(all) < mostSets; i++ {
+			if slices.ContainsFunc(set, func(k int) bool { return f.options[i].clashes(f.options[k]) }) {
+				continue
+			}
+			grow(append(set, i), i+1)
+		}
+	}
+	grow(nil, 0)
+	f.cut = f.cut || len(all) == mostSets
+	if size > 1 {
+		slices.SortStableFunc(all, func(a, b []int) int {
+			ga, gb := f.guess(a), f.guess(b)
+			fitsA, fitsB := ga.Cmp(f.Budget) <= 0, gb.Cmp(f.Budget) <= 0
+			switch {
+			case fitsA != fitsB:
+				return map[bool]int{true: -1, false: 1}[fitsA]
+			case fitsA:
+				return gb.Cmp(ga)
+			}
+			return ga.Cmp(gb)
+		})
+	}
+	return all
+}

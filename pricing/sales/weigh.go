@@ -1,0 +1,163 @@
+package sales
+
+import (
+	"context"
+	"fmt"
+	"reflect"
+	"slices"
+
+	"foamwright/materials/fault"
+	"foamwright/materials/orderform"
+	"foamwright/pricing"
+	"foamwright/pricing/money"
+	"foamwright/pricing/words"
+)
+
+// Weighed is an option with the estimate of the whole with it.
+type Weighed struct {
+	Option
+	Form     orderform.Form // with it
+	Estimate *pricing.Estimate
+	Amount   money.Amount    // what it adds, as PrintedOption.Amount
+	Wrong    []fault.Problem // why it is nothing to offer; empty where it is
+}
+
+// Weigh estimates a written spec and each option of it with today's figures for a customer. Nothing is stored. The
+// fault is about the spec itself; what is wrong with an option stands beside it.
+func (s *Service) Weigh(ctx context.Context, customerID string, form orderform.Form, options []Option) (pricing.Estimate, []Weighed, error) {
+	spec, snap, err := s.asked(ctx, customerID, form)
+	if err != nil {
+		return pricing.Estimate{}, nil, err
+	}
+	base, err := pricing.Make(ctx, spec, snap, pricing.Live)
+	if err != nil {
+		return base, nil, err
+	}
+	all, err := weigh(ctx, base, form, options, snap, pricing.Live)
+	return base, all, err
+}
+
+// weigh estimates each option with the figures and the effort of the base.
+func weigh(ctx context.Context, base pricing.Estimate, form orderform.Form, options []Option, snap pricing.Snapshot, effort pricing.Effort) ([]Weighed, error) {
+	all := make([]Weighed, len(options))
+	for i, o := range options {
+		w := &all[i]
+		w.Option = o
+		e, err := w.estimate(ctx, form, snap, effort)
+		switch {
+		case err == nil:
+			w.Estimate, w.Amount = &e, adds(base, e)
+		case fault.KindOf(err) == fault.Invalid:
+			w.Wrong = fault.ProblemsOf(err)
+		default:
+			return nil, err
+		}
+	}
+	return all, nil
+}
+
+func (w *Weighed) estimate(ctx context.Context, form orderform.Form, snap pricing.Snapshot, effort pricing.Effort) (e pricing.Estimate, err error) {
+	if w.Form, err = form.With(w.Changes); err != nil {
+		return e, err
+	}
+	if !changes(form, w.Form) {
+		var l fault.List
+		l.Add("", "", "This changes nothing: the spec says the same already. Change an entry, or take the option away.")
+		return e, l.Err()
+	}
+	spec, err := w.Form.Spec()
+	if err != nil {
+		return e, err
+	}
+	return pricing.Make(ctx, spec, snap, effort)
+}
+
+// changes tells that two forms are not the same spec, however they are written.
+func changes(f, with orderform.Form) bool {
+	a, errA := f.Spec()
+	b, errB := with.Spec()
+	if errA == nil && errB == nil {
+		return !reflect.DeepEqual(a, b)
+	}
+	return !reflect.DeepEqual(f.Fields(), with.Fields())
+}
+
+// adds is what one estimate costs more than another as prices are printed: net, or with tax where it is inside.
+func adds(base, with pricing.Estimate) money.Amount {
+	if base.Regime.Registered && base.Regime.GrossPrices {
+		return with.Price.Gross.Sub(base.Price.Gross)
+	}
+	return with.Price.Net.Sub(base.Price.Net)
+}
+
+// printOptions weighs the options of a draft that is issued, all that is wrong with them at once.
+func printOptions(ctx context.Context, q Quote, base pricing.Estimate, snap pricing.Snapshot, t words.Tongue) ([]PrintedOption, error) {
+	var l fault.List
+	checkOptions(&l, q.Options)
+	weighed, err := weigh(ctx, base, q.Form, q.Options, snap, pricing.Issue)
+	if err != nil {
+		return nil, err
+	}
+	var all []PrintedOption
+	for i, w := range weighed {
+		for _, p := range w.Wrong {
+			l.Add(fmt.Sprintf("options.%d", i), w.Name, "“"+w.Name+"” cannot be offered. "+inOption(p))
+		}
+		if w.Estimate == nil {
+			continue
+		}
+		o := PrintedOption{Option: w.Option, Amount: w.Amount.Decimal()}
+		if was, is := base.Outlook.Ready, w.Estimate.Outlook.Ready; !is.Equal(was) {
+			o.Ready, o.Days = is, int(is.Sub(was).Hours()/24)
+		}
+		if is := Judged(t, w.Estimate.Verdict); is != Judged(t, base.Verdict) {
+			o.Verdict = is
+		}
+		known := Cautions(t, base)
+		for _, c := range Cautions(t, *w.Estimate) {
+			if !slices.Contains(known, c) {
+				o.Cautions = append(o.Cautions, c)
+			}
+		}
+		all = append(all, o)
+	}
+	if err := l.Err(); err != nil {
+		return nil, err
+	}
+	return all, together(q.Form, all, snap)
+}
+
+// together notes which two options write other entries and still cannot be made in one piece. Three that can be had
+// by twos and not at once are refused when they are chosen.
+func together(f orderform.Form, options []PrintedOption, snap pricing.Snapshot) error {
+	for i := range options {
+		for k := range options[:i] {
+			a, b := &options[k], &options[i]
+			if a.Option.clashes(b.Option) {
+				continue
+			}
+			both, err := with(f, []PrintedOption{*a, *b})
+			if err == nil {
+				spec, unread := both.Spec()
+				if err = unread; err == nil {
+					_, err = pricing.Tasks(spec, snap)
+				}
+			}
+			if err != nil && fault.KindOf(err) == fault.Internal {
+				return err
+			}
+			if err != nil {
+				a.Not, b.Not = append(a.Not, b.Key), append(b.Not, a.Key)
+			}
+		}
+	}
+	return nil
+}
+
+// inOption is a problem in a sentence, with the entry it is about.
+func inOption(p fault.Problem) string {
+	if p.Field == "" {
+		return p.Remedy
+	}
+	return EntryName(words.Tongue{}, p.Field) + ": " + p.Remedy
+}
