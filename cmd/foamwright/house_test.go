@@ -42,6 +42,7 @@ var table = []struct {
 	{"pricing/tax", rooms("pricing/money"), "tax on amounts"},
 	{"pricing/transfer", rooms("pricing/money"), "accounts, payment references and payment codes; below sales, which prints them"},
 	{"pricing/words", rooms("pricing/money"), "amounts and dates as people read them"},
+	{"pricing/enquiry", rooms("materials/shield", "materials/orderform", "pricing/words"), "reads a customer's words into a written spec and questions; beside sales, for it keeps nothing and knows no prices"},
 	{"pricing/labour", rooms("materials", "materials/takeoff", "pricing/money"), "work from drivers"},
 	{"pricing/schedule", rooms("materials", "pricing/labour"), "days from work; of the catalogue only what a wait goes by"},
 	{"pricing", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "a price of a spec"},
@@ -86,7 +87,7 @@ func rooms(names ...string) []string { return names }
 func below(folder string, but ...string) []string {
 	all := map[string][]string{
 		"materials": rooms("materials", "materials/geom", "materials/artwork", "materials/shield", "materials/orderform", "materials/cutplan", "materials/takeoff", "materials/stock", "materials/drawing"),
-		"pricing":   rooms("pricing", "pricing/money", "pricing/people", "pricing/tax", "pricing/transfer", "pricing/words", "pricing/labour", "pricing/schedule", "pricing/workshop", "pricing/sales", "pricing/pdf", "pricing/calendar", "pricing/einvoice"),
+		"pricing":   rooms("pricing", "pricing/money", "pricing/people", "pricing/tax", "pricing/transfer", "pricing/words", "pricing/labour", "pricing/schedule", "pricing/workshop", "pricing/enquiry", "pricing/sales", "pricing/pdf", "pricing/calendar", "pricing/einvoice"),
 	}
 	return slices.DeleteFunc(slices.Clone(all[folder]), func(name string) bool { return slices.Contains(but, name) })
 }
