@@ -35,6 +35,7 @@ type issuedPage struct {
 	Owner    bool
 	Order    *sales.Order // that was made of it or of another version
 	Stands   bool         // it can be accepted
+	Mail     mailBox      // what was sent of it
 }
 
 // quote shows a draft to edit, or an issued quote to read.
@@ -76,6 +77,9 @@ func (p *Pages) showIssued(c *fiber.Ctx, q sales.Quote) error {
 		data.Order = &order
 	}
 	data.Stands = data.Owner && !accepted && q.State == sales.Issued && !time.Now().After(q.ValidUntil)
+	if data.Mail, err = p.mailsOf(c, q.ID); err != nil {
+		return err
+	}
 	return p.render(c, fiber.StatusOK, "quote-issued", "Quote "+q.Number.String(), "quotes", data)
 }
 

@@ -25,6 +25,7 @@ type todayPage struct {
 	Nobody   []stock.Want
 	Deposits []sales.Order
 	Bench    []sales.Order
+	Mail     mailBox // that was refused, or waits for longer than it should
 	Learned  int // steps that logged jobs have a new time for, once a month
 	Prices   bool
 	Owner    bool
@@ -32,7 +33,7 @@ type todayPage struct {
 
 // Clear tells that the day is.
 func (d todayPage) Clear() bool {
-	return len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+d.Learned == 0
+	return len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+d.Learned == 0
 }
 
 // Over tells that a lot's day is over.
@@ -59,6 +60,11 @@ func (p *Pages) today(c *fiber.Ctx) error {
 		return err
 	}
 	data := todayPage{Today: looked, Buy: soonest(list), Old: byFoam(looked.Offcuts), Nobody: nobody, Prices: sees(c), Owner: owner(c)}
+	if data.Prices {
+		if data.Mail, err = p.mailToday(c); err != nil {
+			return err
+		}
+	}
 	if data.Owner {
 		if data.Learned, err = p.sales.Newly(ctx); err != nil {
 			return err

@@ -68,7 +68,7 @@ func New(o Options) (*Pages, error) {
 
 // Doors are the paths that others than the owner may open.
 func Doors() []guard.Door {
-	return append(append(append(shelfDoors(), catalogueDoors()...), logDoors()...),
+	return append(append(append(append(mailDoors(), shelfDoors()...), catalogueDoors()...), logDoors()...),
 		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"), guard.Open(calendarPath),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
 		guard.For("/quotes", people.Bookkeeper),
@@ -127,6 +127,7 @@ func (p *Pages) Register(r fiber.Router) {
 	p.registerCatalogue(r)
 	p.registerShelf(r)
 	p.registerLog(r)
+	p.registerMail(r)
 }
 
 // home is what wants looking at; the bookkeeper begins with the quotes.
