@@ -8,6 +8,7 @@ import (
 	"foamwright/pricing/sales"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
 	"github.com/shopspring/decimal"
 )
 
@@ -16,12 +17,14 @@ func (t salesTx) Answer(ctx context.Context, quoteID string) (sales.Answer, erro
 	if err != nil {
 		return sales.Answer{}, err
 	}
-	rows, _ := t.Query(ctx, "SELECT quote_id::text, outcome, at, name, by_whom, online, options, document, reason, gross, currency FROM answer WHERE quote_id = $1", k)
+	rows, _ := t.Query(ctx, `SELECT a.quote_id::text, outcome, a.at, name, by_whom, online, options, document, reason, gross, currency, latex, language, coalesce(link::text, ''), s.at
+		FROM answer a LEFT JOIN answer_seen s ON s.quote_id = a.quote_id WHERE a.quote_id = $1`, k)
 	a, err := pgx.CollectExactlyOneRow(rows, func(row pgx.CollectableRow) (a sales.Answer, err error) {
 		var document []byte
 		var gross decimal.Decimal
 		var currency money.Currency
-		err = row.Scan(&a.QuoteID, &a.Outcome, &a.At, &a.Name, &a.By, &a.Online, &a.Options, &document, &a.Reason, &gross, &currency)
+		err = row.Scan(&a.QuoteID, &a.Outcome, &a.At, &a.Name, &a.By, &a.Online, &a.Options, &document, &a.Reason, &gross, &currency,
+			&a.Latex, &a.Language, &a.Link, (*zeronull.Timestamptz)(&a.Seen))
 		a.Document, a.Gross = hex.EncodeToString(document), money.Round(gross, currency)
 		return a, err
 	})
@@ -36,9 +39,9 @@ func (t salesTx) AddAnswer(ctx context.Context, a sales.Answer) error {
 	if a.Options == nil {
 		a.Options = []string{}
 	}
-	_, err = t.Exec(ctx, `INSERT INTO answer (quote_id, outcome, at, name, by_whom, online, options, document, reason, gross, currency)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
-		a.QuoteID, a.Outcome, a.At, a.Name, a.By, a.Online, a.Options, document, a.Reason, a.Gross.Decimal(), a.Gross.Currency())
+	_, err = t.Exec(ctx, `INSERT INTO answer (quote_id, outcome, at, name, by_whom, online, options, document, reason, gross, currency, latex, language, link)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
+		a.QuoteID, a.Outcome, a.At, a.Name, a.By, a.Online, a.Options, document, a.Reason, a.Gross.Decimal(), a.Gross.Currency(), a.Latex, a.Language, zeronull.Text(a.Link))
 	return translate(err, salesRefusals)
 }
 

@@ -75,6 +75,9 @@ type Choice struct {
 	Document string   // hash of the document they saw; empty where the maker notes it
 	Online   bool     // on the customer's own page
 	Note     string
+	Latex    Latex  // what was said about it; empty where it was not asked
+	Language string // the page was read in
+	Link     string // ID of the link that opened it
 }
 
 // Outcome is how a quote ended.
@@ -98,6 +101,10 @@ type Answer struct {
 	Document string // hash
 	Reason   string // it was declined for, or a note
 	Gross    money.Amount
+	Latex    Latex
+	Language string // ISO 639-1, of the page; empty where the maker noted it
+	Link     string
+	Seen     time.Time // by the workshop, where it came online; zero until then
 }
 
 // agree works out what an order is made to with some options, from the figures the quote was issued with.

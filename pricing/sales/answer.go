@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foamwright/materials/fault"
+	"foamwright/pricing/money"
 )
 
 // answered notes how a locked quote ended. Document and quote are those of the quote itself.
@@ -19,27 +20,44 @@ func (s *Service) answered(ctx context.Context, tx Tx, q Quote, a Answer) error 
 	if err := tx.AddAnswer(ctx, a); err != nil {
 		return err
 	}
+	if err := tx.SettleMessages(ctx, q.Number, Wish, a.At); err != nil { // what waited for a word has it
+		return err
+	}
 	return tx.SetQuoteState(ctx, q.ID, map[Outcome]State{Yes: Won, No: Declined}[a.Outcome])
 }
 
 // Decline notes that the customer does not want a quote, with their reason where they gave one.
 func (s *Service) Decline(ctx context.Context, quoteID string, c Choice, by string) (Quote, error) {
 	return read(ctx, s, func(tx Tx) (Quote, error) {
-		q, err := tx.LockQuote(ctx, quoteID)
-		if err != nil || q.State == Declined {
-			return q, err
-		}
-		if q.State != Issued {
-			return q, fault.New(fault.State, "Only a quote that stands can be declined: this one is %s.", q.State)
-		}
-		if c.Document != "" && c.Document != q.Document {
-			return q, fault.New(fault.Conflict, "This is not the quote you saw. Open it again and look at it first.")
-		}
-		if err := s.answered(ctx, tx, q, Answer{Outcome: No, Name: strings.TrimSpace(c.Name), By: by, Online: c.Online, Reason: strings.TrimSpace(c.Note), Gross: q.Gross}); err != nil {
-			return q, err
+		if _, err := s.decline(ctx, tx, quoteID, c, by); err != nil {
+			return Quote{}, err
 		}
 		return tx.Quote(ctx, quoteID)
 	})
+}
+
+// decline is Decline within an act; fresh is false where it was declined already.
+func (s *Service) decline(ctx context.Context, tx Tx, quoteID string, c Choice, by string) (fresh bool, err error) {
+	q, err := tx.LockQuote(ctx, quoteID)
+	if err != nil || q.State == Declined {
+		return false, err
+	}
+	if q.State != Issued {
+		return false, fault.New(fault.State, "Only a quote that stands can be declined: this one is %s.", q.State)
+	}
+	if c.Document != "" && c.Document != q.Document {
+		return false, fault.New(fault.Conflict, "This is not the quote you saw. Open it again and look at it first.")
+	}
+	return true, s.answered(ctx, tx, q, c.answer(No, by, q.Gross))
+}
+
+// answer is a choice as it is kept.
+func (c Choice) answer(o Outcome, by string, gross money.Amount) Answer {
+	a := Answer{Outcome: o, Name: strings.TrimSpace(c.Name), By: by, Online: c.Online, Reason: strings.TrimSpace(c.Note), Latex: c.Latex, Language: c.Language, Link: c.Link, Gross: gross}
+	if o == Yes {
+		a.Options = c.Options
+	}
+	return a
 }
 
 // Answer is how a quote ended; false while nothing was said.

@@ -152,6 +152,9 @@ func (s *Service) replace(ctx context.Context, tx Tx, q Quote, sheet Sheet) (Quo
 	if err := open(ctx, tx, versions); err != nil {
 		return q, err
 	}
+	if err := tx.SettleMessages(ctx, q.Number, Wish, sheet.Date); err != nil { // the new version is the word on it
+		return q, err
+	}
 	for _, v := range versions {
 		if v.State == Issued || v.State == Declined {
 			if err := tx.SetQuoteState(ctx, v.ID, Replaced); err != nil {

@@ -51,7 +51,7 @@ func (s *Service) link(ctx context.Context, tx Tx, q Quote, by string) (string, 
 		return "", fault.New(fault.State, "This quote has not been issued yet, so there is nothing to show. Issue it first.")
 	}
 	secret := rand.Text()
-	return secret, tx.AddLink(ctx, Link{ID: newID(), Quote: q.Number, Made: s.now(), By: by}, sha256.Sum256([]byte(secret)))
+	return secret, tx.AddLink(ctx, Link{ID: newID(), Quote: q.Number, Made: s.now(), By: by}, digestOf(secret))
 }
 
 // Links are the links to a quote's page, the newest first, with when they were used last.
@@ -76,23 +76,5 @@ func (s *Service) EndLink(ctx context.Context, quoteID, id string) error {
 	})
 }
 
-// Follow is the link of a secret and the quote it opens as it stands now. Unknown, ended and malformed ones are one
-// fault, found in one way. seen notes that somebody outside the workshop looked.
-func (s *Service) Follow(ctx context.Context, secret string, seen bool) (l Link, q Quote, err error) {
-	err = s.store.Act(ctx, func(tx Tx) error {
-		if l, err = tx.LinkBy(ctx, sha256.Sum256([]byte(secret))); err != nil {
-			return err
-		}
-		if now := s.now(); seen && now.Sub(l.Seen) >= time.Minute {
-			if err := tx.SeeLink(ctx, l.ID, now); err != nil {
-				return err
-			}
-		}
-		q, err = tx.Standing(ctx, l.Quote)
-		return err
-	})
-	if fault.KindOf(err) == fault.NotFound {
-		err = fault.New(fault.NotFound, "There is no such page, or its link was ended. Ask the workshop for a new one.")
-	}
-	return l, q, err
-}
+// digestOf is the form a secret is kept in.
+func digestOf(secret string) Digest { return sha256.Sum256([]byte(secret)) }

@@ -24,6 +24,7 @@ const (
 	MailApproval        MailKind = "approval"         // about an order: its drawing
 	MailInvoice         MailKind = "invoice"          // about an invoice or a credit note
 	MailInvoiceReminder MailKind = "invoice reminder" // about an invoice that was not paid
+	MailNotice          MailKind = "notice"           // to the workshop itself: what came from a quote's own page
 )
 
 // MailState is where a mail stands.

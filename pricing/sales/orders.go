@@ -52,71 +52,80 @@ func (s *Service) taken(ctx context.Context, tx Tx, id string) (t Taken, err err
 // is turned away for stock, what is missing is short and is to be bought. Accepting twice gives the same order.
 func (s *Service) Accept(ctx context.Context, quoteID string, c Choice, by string) (Taken, error) {
 	return read(ctx, s, func(tx Tx) (Taken, error) {
-		q, err := tx.LockQuote(ctx, quoteID)
+		id, _, err := s.accept(ctx, tx, quoteID, c, by)
 		if err != nil {
 			return Taken{}, err
 		}
-		if o, err := tx.OrderOf(ctx, quoteID); err == nil {
-			return s.taken(ctx, tx, o.ID)
-		} else if fault.KindOf(err) != fault.NotFound {
-			return Taken{}, err
-		}
-		now := s.now()
-		switch {
-		case q.State != Issued:
-			return Taken{}, fault.New(fault.State, "Only a quote that stands can be accepted: this one is %s.", map[State]string{Draft: "not sent yet", Replaced: "replaced by a later version", Declined: "declined"}[q.State])
-		case now.After(q.ValidUntil):
-			return Taken{}, fault.New(fault.State, "Quote %s stood until %s. Make a new version with today's prices.", q.Number, q.ValidUntil.Format("2 January 2006"))
-		}
-		if c.Document != "" && c.Document != q.Document {
-			return Taken{}, fault.New(fault.Conflict, "This is not the quote you saw. Open it again, look at it, then accept.")
-		}
-		options, err := q.Printed.chosen(c.Options)
-		if err != nil {
-			return Taken{}, err
-		}
-		made, err := s.agree(ctx, tx, q, options)
-		if err != nil {
-			return Taken{}, err
-		}
-		w, err := tx.Workshop(ctx, now)
-		if err != nil {
-			return Taken{}, err
-		}
-		due := stock.Day(now).AddDate(0, 0, w.DepositDays)
-		over := time.Date(due.Year(), due.Month(), due.Day()+1, 0, 0, 0, 0, now.Location()) // by the clock of the workshop
-		o := Order{
-			ID: newID(), QuoteID: q.ID, CustomerID: q.CustomerID, Title: q.Title, State: Accepted, Accepted: now,
-			DepositDue: due, Starts: w.Figures.Calendar.WorkingDay(due.AddDate(0, 0, 1)), Number: Number{Series: w.Series, Year: now.Year()},
-			Terms: q.Printed.Terms, Deposit: money.Sum(q.Gross.Currency()), Lines: q.lines(options), Agreed: made,
-		}
-		total := o.Totals().Gross
-		o.Deposit = q.deposit(total)
-		q = o.as(q)
-		needs := make([]stock.Need, 0, len(q.Printed.Takes))
-		for _, t := range q.Printed.Takes {
-			if t.Quantity.IsPositive() {
-				needs = append(needs, stock.Need{Item: t.Item, Quantity: t.Quantity, Due: o.Starts})
-			}
-		}
-		// Balances first, the series' counter last: every act locks in this order.
-		if _, err := tx.LockBalances(ctx, items(needs)); err != nil {
-			return Taken{}, err
-		}
-		if o.Number.No, err = tx.NextNumber(ctx, orderSeries(w.Series), o.Number.Year); err != nil {
-			return Taken{}, err
-		}
-		if err := tx.AddOrder(ctx, o); err != nil {
-			return Taken{}, err
-		}
-		if err := s.answered(ctx, tx, q, Answer{Outcome: Yes, Name: c.Name, By: by, Online: c.Online, Options: c.Options, Reason: c.Note, Gross: total}); err != nil {
-			return Taken{}, err
-		}
-		if _, err := stock.Hold(ctx, tx, o.ID, needs, over, now); err != nil {
-			return Taken{}, err
-		}
-		return s.taken(ctx, tx, o.ID)
+		return s.taken(ctx, tx, id)
 	})
+}
+
+// accept is Accept within an act; fresh is false where there was an order already.
+func (s *Service) accept(ctx context.Context, tx Tx, quoteID string, c Choice, by string) (id string, fresh bool, err error) {
+	q, err := tx.LockQuote(ctx, quoteID)
+	if err != nil {
+		return "", false, err
+	}
+	if o, err := tx.OrderOf(ctx, quoteID); err == nil {
+		return o.ID, false, nil
+	} else if fault.KindOf(err) != fault.NotFound {
+		return "", false, err
+	}
+	now := s.now()
+	switch {
+	case q.State != Issued:
+		return "", false, fault.New(fault.State, "Only a quote that stands can be accepted: this one is %s.", map[State]string{Draft: "not sent yet", Replaced: "replaced by a later version", Declined: "declined"}[q.State])
+	case !q.Stands(now):
+		return "", false, fault.New(fault.State, "Quote %s stood until %s. Make a new version with today's prices.", q.Number, q.ValidUntil.Format("2 January 2006"))
+	}
+	if c.Document != "" && c.Document != q.Document {
+		return "", false, fault.New(fault.Conflict, "This is not the quote you saw. Open it again, look at it, then accept.")
+	}
+	options, err := q.Printed.chosen(c.Options)
+	if err != nil {
+		return "", false, err
+	}
+	made, err := s.agree(ctx, tx, q, options)
+	if err != nil {
+		return "", false, err
+	}
+	w, err := tx.Workshop(ctx, now)
+	if err != nil {
+		return "", false, err
+	}
+	due := stock.Day(now).AddDate(0, 0, w.DepositDays)
+	over := time.Date(due.Year(), due.Month(), due.Day()+1, 0, 0, 0, 0, now.Location()) // by the clock of the workshop
+	o := Order{
+		ID: newID(), QuoteID: q.ID, CustomerID: q.CustomerID, Title: q.Title, State: Accepted, Accepted: now,
+		DepositDue: due, Starts: w.Figures.Calendar.WorkingDay(due.AddDate(0, 0, 1)), Number: Number{Series: w.Series, Year: now.Year()},
+		Terms: q.Printed.Terms, Deposit: money.Sum(q.Gross.Currency()), Lines: q.lines(options), Agreed: made,
+	}
+	total := o.Totals().Gross
+	o.Deposit = q.deposit(total)
+	q = o.as(q)
+	needs := make([]stock.Need, 0, len(q.Printed.Takes))
+	for _, t := range q.Printed.Takes {
+		if t.Quantity.IsPositive() {
+			needs = append(needs, stock.Need{Item: t.Item, Quantity: t.Quantity, Due: o.Starts})
+		}
+	}
+	// Balances first, the series' counter last: every act locks in this order.
+	if _, err := tx.LockBalances(ctx, items(needs)); err != nil {
+		return "", false, err
+	}
+	if o.Number.No, err = tx.NextNumber(ctx, orderSeries(w.Series), o.Number.Year); err != nil {
+		return "", false, err
+	}
+	if err := tx.AddOrder(ctx, o); err != nil {
+		return "", false, err
+	}
+	if err := s.answered(ctx, tx, q, c.answer(Yes, by, total)); err != nil {
+		return "", false, err
+	}
+	if _, err := stock.Hold(ctx, tx, o.ID, needs, over, now); err != nil {
+		return "", false, err
+	}
+	return o.ID, true, nil
 }
 
 // Accepted is the order that was made of a quote, whichever of its versions the customer accepted; false while there

@@ -26,6 +26,7 @@ type Printed struct {
 	DepositShare decimal.Decimal
 	Options      []PrintedOption
 	Said         Said     // the same for the customer, in their language
+	Others       []Said   // and in the others, for their own page
 	Moved        *Moved   // against the version before; nil for the first
 	Sums         []Sum    // of the price, for a later version to be held against
 	Until        []string // why it stands shorter than usual, for the maker
@@ -47,7 +48,7 @@ type PrintedLine struct {
 func (s Sheet) print(picture string) Printed {
 	e, english := s.Estimate, words.Tongue{}
 	p := Printed{
-		Made: Describe(english, e.Shield), Verdict: Judged(english, e.Verdict), Picture: picture, Said: s.Said(),
+		Made: Describe(english, e.Shield), Verdict: Judged(english, e.Verdict), Picture: picture, Said: s.Said(), Others: s.others(),
 		Hours: e.Work.Hours.StringFixed(2) + " h (" + e.Work.Low.StringFixed(1) + " to " + e.Work.High.StringFixed(1) + ")",
 		Ready: words.Date(e.Outlook.Ready), Deposit: words.Price(e.Price.Deposit), Balance: words.Price(e.Price.Balance),
 		Takes: takings(e), Tasks: e.Tasks, Terms: Terms{e.Regime, e.Price.Rate}, DepositShare: e.Price.DepositShare,

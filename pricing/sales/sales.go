@@ -145,6 +145,7 @@ type Tx interface {
 	MailTx
 	LinkTx
 	MoneyTx
+	MessageTx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)
