@@ -1,6 +1,7 @@
 package einvoice
 
 import (
+	"cmp"
 	"strconv"
 
 	"github.com/shopspring/decimal"
@@ -135,9 +136,5 @@ func (d *document) why(g group) []node {
 	default:
 		return nil
 	}
-	reason := g.reason
-	if reason == "" || reason == usual {
-		reason = d.tongue.Say(usual)
-	}
-	return []node{leaf("cbc:TaxExemptionReasonCode", code), leaf("cbc:TaxExemptionReason", reason)}
+	return []node{leaf("cbc:TaxExemptionReasonCode", code), leaf("cbc:TaxExemptionReason", d.tongue.Wording(cmp.Or(g.reason, usual)))}
 }

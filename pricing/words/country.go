@@ -1,0 +1,29 @@
+package words
+
+import (
+	"strings"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/language/display"
+)
+
+// Country is a country's name in the tongue by its code of ISO 3166-1, as the Unicode CLDR has it; the code itself
+// where there is none such.
+func (t Tongue) Country(code string) string {
+	region, err := language.ParseRegion(code)
+	if err != nil {
+		return code
+	}
+	if name := display.Regions(language.Make(t.Code())).Name(region); name != "" {
+		return name
+	}
+	return code
+}
+
+// Wording is a sentence of the catalogue in the tongue, or else what a person worded, as it stands.
+func (t Tongue) Wording(s string) string {
+	if strings.Contains(s, "%") {
+		return s
+	}
+	return t.Say(s)
+}
