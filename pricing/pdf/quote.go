@@ -89,5 +89,6 @@ func (q *quote) offer(frame float64) {
 	q.facts()
 	q.made(frame)
 	q.price(q.Entries())
+	q.options()
 	q.payment()
 }

@@ -10,6 +10,9 @@ import (
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/pricing/money"
+	"foamwright/pricing/tax"
+	"foamwright/pricing/words"
 )
 
 // Option is something the customer may have besides, or instead: some entries of the spec written anew.
@@ -55,11 +58,11 @@ type OptionGroup struct {
 	Options []PrintedOption
 }
 
-// OptionGroups are the options in the order they were printed, those of which any two clash together as one of.
-// Whatever else clashes is told beside each option (Excludes).
-func (p Printed) OptionGroups() []OptionGroup {
+// OptionGroups are options in the order they were printed, those of which any two clash together as one of. Whatever
+// else clashes is told beside each option.
+func OptionGroups(options []PrintedOption) []OptionGroup {
 	var groups []OptionGroup
-	for _, o := range p.Options {
+	for _, o := range options {
 		i := slices.IndexFunc(groups, func(g OptionGroup) bool {
 			return !slices.ContainsFunc(g.Options, func(other PrintedOption) bool { return !other.clashes(o) })
 		})
@@ -72,22 +75,61 @@ func (p Printed) OptionGroups() []OptionGroup {
 	return groups
 }
 
-// Excludes are the options outside its own group that an option cannot be had together with.
-func (p Printed) Excludes(key string) (others []PrintedOption) {
-	for _, g := range p.OptionGroups() {
-		for _, o := range g.Options {
-			if o.Key != key {
-				continue
-			}
-			for _, other := range p.Options {
-				inside := slices.ContainsFunc(g.Options, func(in PrintedOption) bool { return in.Key == other.Key })
-				if !inside && o.clashes(other) {
-					others = append(others, other)
-				}
+// OptionNotes are what goes with choosing an option, a sentence each, in a tongue: the day it moves, the size rule,
+// cautions, and which others outside its group it cannot be had with. by is the day that was asked for, if any.
+func OptionNotes(t words.Tongue, options []PrintedOption, o PrintedOption, by time.Time) []string {
+	var notes []string
+	switch {
+	case o.Days > 0:
+		notes = append(notes, t.Say("%d days later with it: ready by %s on an empty bench.", o.Days, t.Date(o.Ready)))
+	case o.Days < 0:
+		notes = append(notes, t.Say("%d days sooner with it: ready by %s on an empty bench.", -o.Days, t.Date(o.Ready)))
+	}
+	if !by.IsZero() && o.Days > 0 && o.Ready.After(by.AddDate(0, 0, 1)) {
+		notes = append(notes, t.Say("That is after the %s you asked for.", t.Date(by)))
+	}
+	if o.Verdict != "" {
+		notes = append(notes, o.Verdict)
+	}
+	notes = append(notes, o.Cautions...)
+	var names []string
+	for _, g := range OptionGroups(options) {
+		if slices.ContainsFunc(g.Options, func(in PrintedOption) bool { return in.Key == o.Key }) {
+			continue
+		}
+		for _, other := range g.Options {
+			if o.clashes(other) {
+				names = append(names, "“"+other.Name+"”")
 			}
 		}
 	}
-	return others
+	if len(names) > 0 {
+		notes = append(notes, t.Say("Not together with %s.", strings.Join(names, ", ")))
+	}
+	return notes
+}
+
+// Extra is what an option adds, with its sign: "+24.00", "−12.50"; in words where it costs nothing.
+func Extra(t words.Tongue, o PrintedOption, c money.Currency) string {
+	a := money.Round(o.Amount, c)
+	switch a.Sign() {
+	case 0:
+		return t.Say("no extra charge")
+	case 1:
+		return "+" + t.Money(a)
+	}
+	return t.Money(a)
+}
+
+// ExtraIs says how the amounts of options are meant under a regime: with tax inside, or before it.
+func ExtraIs(t words.Tongue, g tax.Regime) string {
+	switch {
+	case !g.Registered:
+		return t.Say("Amounts are for all pieces together.")
+	case g.GrossPrices:
+		return t.Say("Amounts are for all pieces together, tax included.")
+	}
+	return t.Say("Amounts are for all pieces together, before tax.")
 }
 
 // chosen are the options of some keys, in the order they were printed. Faults name a key that is not there and two

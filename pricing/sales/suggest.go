@@ -31,6 +31,17 @@ type Suggestion struct {
 // Suggestions are the ready changes for a spec that the catalogue can serve, what saves most first as a rule of thumb.
 // Each changes something; whether it can be made shows when it is priced.
 func Suggestions(f orderform.Form, c materials.Catalogue, t words.Tongue) []Suggestion {
+	names, english := suggest(f, c, t), suggest(f, c, words.Tongue{})
+	var all []Suggestion
+	for i, o := range names {
+		if with, err := f.With(o.Changes); err == nil && changes(f, with) {
+			all = append(all, Suggestion{o, english[i].Name})
+		}
+	}
+	return all
+}
+
+func suggest(f orderform.Form, c materials.Catalogue, t words.Tongue) []Option {
 	spec, err := f.Spec()
 	if err != nil {
 		return nil
@@ -38,80 +49,76 @@ func Suggestions(f orderform.Form, c materials.Catalogue, t words.Tongue) []Sugg
 	s := suggesting{t: t}
 	fields := f.Fields()
 	if n := spec.Core.Layers; n > 1 {
-		s.add("one-layer-fewer", "one layer of foam fewer", "core.layers", strconv.Itoa(n-1))
+		s.add("one-layer-fewer", t.Say("one layer of foam fewer"), "core.layers", strconv.Itoa(n-1))
 	}
 	if len(spec.Gems) > 0 {
-		s.add("no-gems", "without gems", "gems", "")
+		s.add("no-gems", t.Say("without gems"), "gems", "")
 	}
 	s.pieces(f)
 	if spec.Rim != nil {
-		s.add("no-rim", "without the rim", "rim", "")
+		s.add("no-rim", t.Say("without the rim"), "rim", "")
 	}
 	if _, ok := c.Liquid(materials.UsePrimer); ok && spec.Coat.System == "latex" {
-		s.add("primer", "flexible primer instead of latex", "coat.system", "primer", "coat.coats", strconv.Itoa(fewestPrimer))
+		s.add("primer", t.Say("flexible primer instead of latex"), "coat.system", "primer", "coat.coats", strconv.Itoa(fewestPrimer))
 	}
 	if _, ok := c.Liquid(materials.UseLatex); ok && spec.Coat.System == "primer" {
-		s.add("latex", "latex instead of primer", "coat.system", "latex", "coat.coats", usualLatex)
+		s.add("latex", t.Say("latex instead of primer"), "coat.system", "latex", "coat.coats", usualLatex)
 	}
 	if n := spec.Coat.Coats; n > fewestLatex && spec.Coat.System == "latex" || n > fewestPrimer && spec.Coat.System == "primer" {
-		s.add("one-coat-fewer", "one coat fewer", "coat.coats", strconv.Itoa(n-1))
+		s.add("one-coat-fewer", t.Say("one coat fewer"), "coat.coats", strconv.Itoa(n-1))
 	}
 	if spec.ClearCoats > 0 {
-		s.add("no-clear", "without clear coats", "clear_coats", "")
+		s.add("no-clear", t.Say("without clear coats"), "clear_coats", "")
 	}
 	if spec.Back.Finish == "planks" {
 		if spec.Back.Tool == "rotary" {
-			s.add("knife-planks", "planks cut by knife instead of the rotary tool", "back.tool", "knife")
+			s.add("knife-planks", t.Say("planks cut by knife instead of the rotary tool"), "back.tool", "knife")
 		}
 		if spec.Back.GrainPitch > 0 {
-			s.add("no-grain", "planks without wood grain", "back.grain_pitch", "", "back.grain_depth", "")
+			s.add("no-grain", t.Say("planks without wood grain"), "back.grain_pitch", "", "back.grain_depth", "")
 		}
-		s.add("plain-back", "plain back", "back.finish", "plain", "back.plank_width", "", "back.grain_pitch", "", "back.grain_depth", "", "back.tool", "")
+		s.add("plain-back", t.Say("plain back"), "back.finish", "plain", "back.plank_width", "", "back.grain_pitch", "", "back.grain_depth", "", "back.tool", "")
 	}
 	for i, g := range spec.Grooves[:min(len(spec.Grooves), len(f.Grooves))] {
 		if g.Tool == "rotary" {
-			s.add("knife-carving", "carving by knife instead of the rotary tool", fmt.Sprintf("grooves.%d.tool", i), "knife")
+			s.add("knife-carving", t.Say("carving by knife instead of the rotary tool"), fmt.Sprintf("grooves.%d.tool", i), "knife")
 			break
 		}
 	}
 	if spec.Weathering > 0 {
-		s.add("no-weathering", "without weathering", "weathering", "")
+		s.add("no-weathering", t.Say("without weathering"), "weathering", "")
 	} else if len(spec.Paint) > 0 {
-		s.add("weathering", "lightly weathered", "weathering", "1")
+		s.add("weathering", t.Say("lightly weathered"), "weathering", "1")
 	}
 	s.grip(spec.Grip.Kind, fields, c)
 	if spec.Core.Former > 0 || spec.Core.FormerIs != "" || spec.Core.Depth > 0 {
-		s.add("flat", "flat instead of curved", "core.former_radius", "", "core.former", "", "core.depth", "")
+		s.add("flat", t.Say("flat instead of curved"), "core.former_radius", "", "core.former", "", "core.depth", "")
 	}
 	if spec.Kind == shield.Made {
 		row := fmt.Sprintf("grooves.%d.", len(f.Grooves))
-		s.add("carved-emblem", "a carved emblem", row+"tool", "knife", row+"length", usualEmblem)
-		s.add("one-layer-more", "one layer of foam more", "core.layers", strconv.Itoa(spec.Core.Layers+1))
+		s.add("carved-emblem", t.Say("a carved emblem"), row+"tool", "knife", row+"length", usualEmblem)
+		s.add("one-layer-more", t.Say("one layer of foam more"), "core.layers", strconv.Itoa(spec.Core.Layers+1))
 	}
 	if spec.Delivery.Ship {
-		s.add("collected", "collected instead of shipped", "delivery.ship", "")
+		s.add("collected", t.Say("collected instead of shipped"), "delivery.ship", "")
 	} else {
-		s.add("shipped", "shipped", "delivery.ship", "yes")
+		s.add("shipped", t.Say("shipped"), "delivery.ship", "yes")
 	}
-	return s.changing(f)
+	return s.all
 }
 
 type suggesting struct {
 	t   words.Tongue
-	all []Suggestion
+	all []Option
 }
 
-// add puts a suggestion on the list; name is its English sentence, pairs the entries it writes.
+// add puts a change on the list; pairs are the entries it writes.
 func (s *suggesting) add(key, name string, pairs ...string) {
-	s.named(key, name, s.t.Say(name), pairs...)
-}
-
-func (s *suggesting) named(key, says, name string, pairs ...string) {
 	changes := map[string]string{}
 	for i := 0; i < len(pairs); i += 2 {
 		changes[pairs[i]] = pairs[i+1]
 	}
-	s.all = append(s.all, Suggestion{Option{key, name, changes}, says})
+	s.all = append(s.all, Option{key, name, changes})
 }
 
 // pieces leave out raised pieces, few by their names, many at once.
@@ -119,15 +126,14 @@ func (s *suggesting) pieces(f orderform.Form) {
 	switch n := len(f.Pieces); {
 	case n == 0:
 	case n > mostByName:
-		s.add("no-pieces", "without raised pieces", "pieces", "")
+		s.add("no-pieces", s.t.Say("without raised pieces"), "pieces", "")
 	default:
 		for i, p := range f.Pieces {
 			name := strings.TrimSpace(p.Name.String())
 			if name == "" {
 				name = fmt.Sprint(i + 1)
 			}
-			says := words.Tongue{}.Say("without the raised piece “%s”", name)
-			s.named(fmt.Sprintf("no-piece-%d", i+1), says, s.t.Say("without the raised piece “%s”", name), fmt.Sprintf("pieces.%d", i), "")
+			s.add(fmt.Sprintf("no-piece-%d", i+1), s.t.Say("without the raised piece “%s”", name), fmt.Sprintf("pieces.%d", i), "")
 		}
 	}
 }
@@ -143,20 +149,9 @@ func (s *suggesting) grip(kind string, fields map[string]string, c materials.Cat
 		return append(pairs, "grip", "")
 	}
 	if strap && (kind == "bar" || kind == "strap and bar") {
-		s.add("straps", "held by straps instead of a bar", hand("grip.kind", "straps", "grip.strap", usualStraps)...)
+		s.add("straps", s.t.Say("held by straps instead of a bar"), hand("grip.kind", "straps", "grip.strap", usualStraps)...)
 	}
 	if bar && (kind == "straps" || kind == "rope") {
-		s.add("bar", "held by a bar on foam stacks", hand("grip.kind", "bar", "grip.block_layers", usualStack)...)
+		s.add("bar", s.t.Say("held by a bar on foam stacks"), hand("grip.kind", "bar", "grip.block_layers", usualStack)...)
 	}
-}
-
-// changing leaves out what changes nothing in the spec as it is written.
-func (s *suggesting) changing(f orderform.Form) []Suggestion {
-	var all []Suggestion
-	for _, one := range s.all {
-		if with, err := f.With(one.Changes); err == nil && changes(f, with) {
-			all = append(all, one)
-		}
-	}
-	return all
 }
