@@ -176,7 +176,7 @@ func (m Mail) check() error {
 
 // oneLine refuses what would end a line: in the head of a mail it would begin another entry.
 func oneLine(l *fault.List, field, value string) {
-	if strings.ContainsFunc(value, unicode.IsControl) || !utf8.ValidString(value) {
+	if strings.ContainsFunc(value, func(r rune) bool { return unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp) }) || !utf8.ValidString(value) {
 		l.Add(field, value, "This must be one line. Take out line breaks and invisible characters.")
 	}
 }

@@ -123,6 +123,8 @@ func (s *Service) KeepCustomer(ctx context.Context, c Customer) (Customer, error
 	if c.Name == "" {
 		l.Add("customer.name", "", "Write a name: it stands on the quote.")
 	}
+	oneLine(&l, "customer.name", c.Name)
+	oneLine(&l, "customer.email", c.Email)
 	long(&l, "customer.name", c.Name, 120)
 	long(&l, "customer.email", c.Email, 200)
 	long(&l, "customer.phone", c.Phone, 60)

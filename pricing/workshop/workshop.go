@@ -7,7 +7,9 @@ import (
 	"context"
 	"fmt"
 	"strconv"
+	"strings"
 	"time"
+	"unicode"
 
 	"github.com/shopspring/decimal"
 
@@ -115,6 +117,12 @@ func (w Workshop) Check() error {
 	var l fault.List
 	if w.Head.Name == "" {
 		l.Add("head.name", "", "Write the workshop's name: it stands on every document.")
+	}
+	for field, value := range map[string]string{"head.name": w.Head.Name, "head.email": w.Head.Email} {
+		// In the head of a mail another line would begin another entry.
+		if strings.ContainsFunc(value, func(r rune) bool { return unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp) }) {
+			l.Add(field, value, "This must be one line. Take out line breaks and invisible characters.")
+		}
 	}
 	if w.DepositDays < 1 || w.DepositDays > 90 {
 		l.Add("deposit_days", strconv.Itoa(w.DepositDays), "Write a number of days from 1 to 90.")

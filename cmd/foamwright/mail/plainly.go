@@ -38,10 +38,10 @@ func quoted(err error) string {
 }
 
 // plainly says why an attempt failed in words for the maker, and whether it is of no use to try again. What has to be
-// put right at the server or in its address, and not in the mail, is tried again.
+// put right at the server or in its address, and not in the mail, is tried again; 530 and 538 ask for a sign-in (RFC 4954).
 func (r *refusal) plainly(server Server, m sales.Mail, closing bool) (why string, forGood bool) {
 	said, no := quoted(r.err), code(r.err)
-	lasting := no >= 500 && no != 530 && no != 538 // those ask for a sign-in, RFC 4954
+	lasting := no >= 500
 	switch {
 	case r.at == writing:
 		return "The message could not be put together. Look at the workshop's name and mail address.", true
@@ -65,8 +65,10 @@ func (r *refusal) plainly(server Server, m sales.Mail, closing bool) (why string
 		return fmt.Sprintf("The line to the mail server %s broke after the mail was handed over and before it was receipted: %s. It is handed over again under the same Message-ID.", server, broke(r.err)), false
 	case no == 0:
 		return fmt.Sprintf("The line to the mail server %s broke while %s: %s.", server, r.at, broke(r.err)), false
-	case r.at == naming:
-		return fmt.Sprintf("The mail server %s does not take mail from the workshop's address.%s", server, said), lasting
+	case no == 530 || no == 538:
+		return fmt.Sprintf("The mail server %s wants a user and a password, or TLS, before it takes mail.%s", server, said), false
+	case r.at == naming && lasting:
+		return fmt.Sprintf("The mail server %s does not take mail from the workshop's address %s.%s", server, m.From, said), true
 	case r.at == asking && lasting:
 		return fmt.Sprintf("The mail server %s refuses %s. Look whether the address is right.%s", server, m.To, said), true
 	case lasting:
