@@ -49,6 +49,37 @@ func Release(ctx context.Context, tx LedgerTx, order string, now time.Time) erro
 	return change(ctx, tx, order, now, func(p *Promise) { p.Needed, p.Reserved = decimal.Zero, decimal.Zero })
 }
 
+// Reneed makes an order's promises fit what it needs from now on of each item: of what is no longer needed everything
+// is given up, what comes on top waits like anything new. Promises that come on top are as firm as the others.
+func Reneed(ctx context.Context, tx LedgerTx, order string, needs []Need, firm bool, until, now time.Time) error {
+	promises, err := tx.PromisesOf(ctx, order)
+	if err != nil {
+		return err
+	}
+	needed := map[string]Need{}
+	items := make([]string, 0, len(promises)+len(needs))
+	for _, p := range promises {
+		items = append(items, p.Item)
+	}
+	for _, n := range needs {
+		n.Quantity = n.Quantity.Add(needed[n.Item].Quantity)
+		needed[n.Item], items = n, append(items, n.Item)
+	}
+	s, err := take(ctx, tx, now, "", items...)
+	if err != nil {
+		return err
+	}
+	for _, item := range items {
+		n := needed[item]
+		if p := s.promise(order, item); p != nil {
+			p.Needed, p.Reserved = n.Quantity, decimal.Min(p.Reserved, n.Quantity)
+		} else if n.Quantity.IsPositive() {
+			s.promises[item] = append(s.promises[item], Promise{Order: order, Item: item, Needed: n.Quantity, Firm: firm, Until: until, Due: n.Due, Asked: now})
+		}
+	}
+	return s.put(ctx)
+}
+
 func change(ctx context.Context, tx LedgerTx, order string, now time.Time, how func(*Promise)) error {
 	promises, err := tx.PromisesOf(ctx, order)
 	if err != nil {

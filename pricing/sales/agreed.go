@@ -24,6 +24,8 @@ const (
 	QuoteLine  LineKind = "quote"
 	OptionLine LineKind = "option"
 	ChangeLine LineKind = "change" // an accepted change note
+	// CancelLine takes off what is not kept of a cancelled order.
+	CancelLine LineKind = "cancelled"
 )
 
 // OrderLine is one line of what was agreed. Lines are only ever added.
@@ -54,7 +56,8 @@ func (o Order) Totals() tax.Totals {
 // agreed on later.
 type Agreed struct {
 	Form     orderform.Form
-	Made     []string
+	Made     []string // in English, for the workshop
+	Said     []string // in the customer's language
 	Takes    []Taking
 	Tasks    []schedule.Task
 	Snapshot string // hash of the figures it was worked out from
@@ -124,20 +127,27 @@ func (s *Service) agree(ctx context.Context, tx Tx, q Quote, options []PrintedOp
 	if err != nil {
 		return nil, err
 	}
-	return agreed(ctx, form, snap, q.Snapshot)
+	e, err := worked(ctx, form, snap)
+	if err != nil {
+		return nil, err
+	}
+	return agreed(form, e, q.Snapshot, words.Speak(q.Printed.Said.Language)), nil
 }
 
-// agreed is a form worked out.
-func agreed(ctx context.Context, form orderform.Form, snap pricing.Snapshot, hash string) (*Agreed, error) {
+// worked is a form worked out as thoroughly as when a quote is issued.
+func worked(ctx context.Context, form orderform.Form, snap pricing.Snapshot) (pricing.Estimate, error) {
 	spec, err := form.Spec()
 	if err != nil {
-		return nil, err
+		return pricing.Estimate{}, err
 	}
-	e, err := pricing.Make(ctx, spec, snap, pricing.Issue)
-	if err != nil {
-		return nil, err
+	return pricing.Make(ctx, spec, snap, pricing.Issue)
+}
+
+// agreed is what a form comes to that was worked out; t is the customer's tongue.
+func agreed(form orderform.Form, e pricing.Estimate, snapshot string, t words.Tongue) *Agreed {
+	return &Agreed{
+		Form: form, Made: Describe(words.Tongue{}, e.Shield), Said: Describe(t, e.Shield), Takes: takings(e), Tasks: e.Tasks, Snapshot: snapshot,
 	}
-	return &Agreed{Form: form, Made: Describe(words.Tongue{}, e.Shield), Takes: takings(e), Tasks: e.Tasks, Snapshot: hash}, nil
 }
 
 // lines are what a quote and its options come to.

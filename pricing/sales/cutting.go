@@ -69,6 +69,9 @@ func (s *Service) Cut(ctx context.Context, id, foam, shown, by string) (Layout, 
 		case o.State != Booked:
 			return one, fault.New(fault.State, "The deposit of order %s has not come yet. Note it first, then cut.", o.Number)
 		}
+		if err := approved(ctx, tx, o); err != nil {
+			return one, err
+		}
 		cut := one
 		cut.Cutting.ID, cut.Cutting.At, cut.Cutting.By = newID(), s.now(), by
 		if err := stock.Cut(ctx, tx, cut.Cutting, one.Foam.Name, o.Number.String()); err != nil {

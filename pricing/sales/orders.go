@@ -125,6 +125,9 @@ func (s *Service) accept(ctx context.Context, tx Tx, quoteID string, c Choice, b
 	if _, err := stock.Hold(ctx, tx, o.ID, needs, over, now); err != nil {
 		return "", false, err
 	}
+	if err := s.confirm(ctx, tx, o, q, by); err != nil {
+		return "", false, err
+	}
 	return o.ID, true, nil
 }
 

@@ -142,6 +142,7 @@ type Tx interface {
 	CuttingTx
 	LearningTx
 	FinishedTx
+	LifeTx
 	MailTx
 	LinkTx
 	MoneyTx

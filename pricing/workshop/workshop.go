@@ -54,7 +54,10 @@ type Workshop struct {
 	OrderCost    decimal.Decimal // of one order to a supplier, in time and carriage
 	HoldingShare decimal.Decimal // what a year on the shelf costs, of the worth of what lies there
 
-	RemindDays int // so long before a quote ends its customer is reminded of it by mail; 0 for never
+	RemindDays   int             // so long before a quote ends its customer is reminded of it by mail; 0 for never
+	Rounds       int             // of drawings that a price includes
+	KeptBefore   decimal.Decimal // of a deposit when an order is cancelled before work on it began
+	WarrantyDays int             // that glue lines and straps are mended free
 
 	Volatile Volatile
 
@@ -69,6 +72,7 @@ func Usual() Workshop {
 		DepositDays: 7, Costing: stock.Average, ScrapDays: 365, // common practice, no source
 		People: 1, Places: map[string]int{schedule.Former: 1, schedule.DryingPlace: 4}, Air: usualAir(),
 		ShopRate: usualShopRate(), Volatile: usualVolatile(),
+		Rounds: 2, KeptBefore: decimal.New(25, -2), WarrantyDays: 90, // common practice, no source
 		OrderCost: decimal.New(10, 0), HoldingShare: decimal.New(2, -1), // common practice, no source
 	}
 }
@@ -138,6 +142,15 @@ func (w Workshop) Check() error {
 	}
 	if w.HoldingShare.IsNegative() || w.HoldingShare.GreaterThan(decimal.New(1, 0)) {
 		l.Add("holding_share", w.HoldingShare.String(), "Write a share from 0 to 100 %.")
+	}
+	if w.Rounds < 0 || w.Rounds > 20 {
+		l.Add("rounds", strconv.Itoa(w.Rounds), "Write how many rounds of drawings a price includes, from 0 to 20.")
+	}
+	if w.KeptBefore.IsNegative() || w.KeptBefore.GreaterThan(decimal.New(1, 0)) {
+		l.Add("kept_before", w.KeptBefore.String(), "Write a share from 0 to 100 %.")
+	}
+	if w.WarrantyDays < 0 || w.WarrantyDays > 3650 {
+		l.Add("warranty_days", strconv.Itoa(w.WarrantyDays), "Write a number of days from 0 to 3650.")
 	}
 	w.checkBench(&l)
 	w.ShopRate.check(&l)
