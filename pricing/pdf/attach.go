@@ -8,6 +8,8 @@ import (
 	"time"
 )
 
+var unnamed = regexp.MustCompile(`[^A-Za-z0-9._-]`)
+
 var lastRoot = regexp.MustCompile(`/Size (\d+)\n/Root (\d+) 0 R\n/Info (\d+) 0 R`)
 
 // Attach puts a file into one of our documents, as an XML invoice travels with its paper. It is added behind what is
@@ -36,6 +38,8 @@ func Attach(doc []byte, name, kind string, file []byte, date time.Time) ([]byte,
 	var out bytes.Buffer
 	out.Grow(len(doc) + len(file) + 1500)
 	out.Write(doc)
+	copy(out.Bytes(), "%PDF-1.7") // in place: attachments are newer than what the library calls its files
+	name = unnamed.ReplaceAllString(name, "-")
 	stream := out.Len()
 	fmt.Fprintf(&out, "%d 0 obj\n<</Type /EmbeddedFile /Subtype /%s /Length %d /Params <</Size %d /ModDate (%s)>>>>\nstream\n", size, bytes.ReplaceAll([]byte(kind), []byte("/"), []byte("#2F")), len(file), len(file), stamp)
 	out.Write(file)

@@ -39,6 +39,16 @@ func TestSameSheetSameBytes(t *testing.T) {
 
 // TestNothingOverflows looks where every word stands, as another program sees it: between the margins.
 func TestNothingOverflows(t *testing.T) {
+	for _, k := range kinds(t) {
+		if n := withinMargins(t, k.name, printed(t, k.sheet)); n != k.pages {
+			t.Errorf("%s: %d pages", k.name, n)
+		}
+	}
+}
+
+// withinMargins says which words stand outside the margins, and counts the pages.
+func withinMargins(t *testing.T, name string, printed []byte) (pages int) {
+	t.Helper()
 	type word struct {
 		Left   float64 `xml:"xMin,attr"`
 		Right  float64 `xml:"xMax,attr"`
@@ -46,26 +56,22 @@ func TestNothingOverflows(t *testing.T) {
 		Text   string  `xml:",chardata"`
 	}
 	const slack = 0.6 // points: advances are rounded to thousandths
-	for _, k := range kinds(t) {
-		var doc struct {
-			Pages []struct {
-				Words []word `xml:"word"`
-			} `xml:"body>doc>page"`
-		}
-		if err := xml.Unmarshal([]byte(poppler(t, printed(t, k.sheet), "pdftotext", "-bbox", "-", "-")), &doc); err != nil {
-			t.Fatal(err)
-		}
-		if len(doc.Pages) != k.pages {
-			t.Errorf("%s: %d pages", k.name, len(doc.Pages))
-		}
-		for i, page := range doc.Pages {
-			for _, w := range page.Words {
-				if w.Left < side/point-slack || w.Right > (side+full)/point+slack || w.Bottom > (297-bottom+5)/point {
-					t.Errorf("%s, page %d: %q stands at %.0f to %.0f, down to %.0f", k.name, i+1, w.Text, w.Left, w.Right, w.Bottom)
-				}
+	var doc struct {
+		Pages []struct {
+			Words []word `xml:"word"`
+		} `xml:"body>doc>page"`
+	}
+	if err := xml.Unmarshal([]byte(poppler(t, printed, "pdftotext", "-bbox", "-", "-")), &doc); err != nil {
+		t.Fatal(err)
+	}
+	for i, page := range doc.Pages {
+		for _, w := range page.Words {
+			if w.Left < side/point-slack || w.Right > (side+full)/point+slack || w.Bottom > (297-bottom+5)/point {
+				t.Errorf("%s, page %d: %q stands at %.0f to %.0f, down to %.0f", name, i+1, w.Text, w.Left, w.Right, w.Bottom)
 			}
 		}
 	}
+	return len(doc.Pages)
 }
 
 // TestFileOfItsOwn: the file says what it is, its table of objects is where it says, and nothing else is written

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -67,16 +68,9 @@ func (i *invoice) abroad() bool {
 }
 
 // name is what the document is called, with its number.
-func (i *invoice) name() string {
-	called := i.kind(i.Kind)
-	if words := i.titleWords(); words != "" {
-		called = words
-	}
-	return called + " " + whole(i.Number.In(i.tongue))
-}
+func (i *invoice) name() string { return i.called() + " " + i.Number.In(i.tongue) }
 
-// whole is a number that a line does not part.
-func whole(number string) string { return strings.ReplaceAll(number, " ", "\u00a0") }
+func (i *invoice) called() string { return cmp.Or(i.titleWords(), i.kind(i.Kind)) }
 
 // titleWords are those that the law of the seller's country wants at the top of a registered seller's document:
 // Australia (ATO) and South Africa (VAT Act, section 20) say so; New Zealand took the same, from memory.
@@ -126,7 +120,11 @@ func (i *invoice) ways(p sales.Party) []string {
 func (i *invoice) top() {
 	b := &block{}
 	const right, value = 104.0, 34.0
-	y := b.texts(0, 7, i.wrap(i.name(), heading, right-8))
+	lines := i.wrap(i.name(), heading, right-8)
+	if len(lines) > 1 { // a number stays whole
+		lines = append(i.wrap(i.called(), heading, right-8), i.wrap(i.Number.In(i.tongue), heading, right-8)...)
+	}
+	y := b.texts(0, 7, lines)
 	if i.titleWords() != "" && i.Kind != sales.SaleBill {
 		y = b.texts(0, y-2.5, i.wrap(i.kind(i.Kind), quiet, right-8)) + 1.5
 	}
@@ -158,7 +156,7 @@ func (i *invoice) facts() (list [][2]string) {
 	}
 	add(t.Say("Date"), t.Date(i.Issued))
 	if i.Credits.Number.No != 0 {
-		add(t.Say("For invoice"), t.Say("%s, issued on %s", whole(i.Credits.Number.In(t)), t.Date(i.Credits.Issued)))
+		add(t.Say("For invoice"), t.Say("%s, issued on %s", i.Credits.Number.In(t), t.Date(i.Credits.Issued)))
 	}
 	if !i.Supplied.IsZero() {
 		add(t.Say("Date of supply"), t.Date(i.Supplied))
@@ -181,7 +179,7 @@ func (i *invoice) facts() (list [][2]string) {
 func (i *invoice) earlier() {
 	var list []string
 	for _, e := range i.Before {
-		list = append(list, i.tongue.Say("%s of %s: %s", i.kind(e.Kind)+" "+whole(e.Number.In(i.tongue)), i.tongue.Date(e.Issued), i.tongue.Price(e.Gross)))
+		list = append(list, i.tongue.Say("%s of %s: %s", i.kind(e.Kind)+" "+e.Number.In(i.tongue), i.tongue.Date(e.Issued), i.tongue.Price(e.Gross)))
 	}
 	i.section(i.tongue.Say("Invoiced before"), list)
 }

@@ -1,8 +1,10 @@
 package pdf
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -107,3 +109,123 @@ func printedBill(t testing.TB, inv sales.Invoice) []byte {
 	return doc
 }
 
+// TestBills: every kind in every language stands between the margins, on as many pages as it needs, and comes out the
+// same twice, beside others.
+func TestBills(t *testing.T) {
+	r, err := New()
+	if err != nil {
+		t.Fatal(err)
+	}
+	most := map[string]int{"thirty": 2, "long": 4}
+	for _, language := range []string{"en", "de", "fr"} {
+		for name, inv := range bills(language) {
+			t.Run(language+" "+name, func(t *testing.T) {
+				t.Parallel()
+				doc := printedBill(t, inv)
+				if again, err := r.Invoice(context.Background(), inv); err != nil || !bytes.Equal(again, doc) {
+					t.Errorf("other bytes the second time (%v)", err)
+				}
+				if n := withinMargins(t, name, doc); n > max(1, most[name]) || name == "thirty" && n != 2 {
+					t.Errorf("%d pages", n)
+				}
+				if !bytes.Contains(doc, []byte("/Lang ("+language+")")) {
+					t.Error("the file does not say its language")
+				}
+			})
+		}
+	}
+}
+
+// A table that goes over pages: every page has its head, says what the page before came to, and carries what it
+// comes to itself; the sums are never without a line above them.
+func TestSubtotalsAreCarried(t *testing.T) {
+	for n := 1; n <= 70; n += 3 {
+		var lines []sales.BillLine
+		for i := range n {
+			lines = append(lines, supply(fmt.Sprintf("Rivet no %d", i), 1, fmt.Sprintf("%d.07", i+1), vat20))
+		}
+		list := pages(t, printedBill(t, bill("en", nil, lines...)))
+		line, sum := regexp.MustCompile(`Rivet no \d+ +1 +\S+ +20\S* %? +(\S+)`), decimal.Zero
+		figure := func(page, what string) string {
+			if m := regexp.MustCompile(what + ` +([\d ]+\.\d\d)`).FindStringSubmatch(page); m != nil {
+				return strings.ReplaceAll(m[1], " ", "")
+			}
+			return ""
+		}
+		seen := 0
+		for i, page := range list {
+			page = strings.NewReplacer("\u00a0", " ", "\u202f", " ").Replace(page)
+			found := line.FindAllStringSubmatch(page, -1)
+			if i > 0 && len(found) > 0 && figure(page, "Brought over") != sum.StringFixed(2) {
+				t.Errorf("%d lines, page %d brings %s, not %s", n, i+1, figure(page, "Brought over"), sum)
+			}
+			for _, m := range found {
+				sum = sum.Add(decimal.RequireFromString(m[1]))
+			}
+			seen += len(found)
+			if seen < n && figure(page, "Carried over") != sum.StringFixed(2) {
+				t.Errorf("%d lines, page %d carries %s, not %s", n, i+1, figure(page, "Carried over"), sum)
+			}
+			if (len(found) > 0) != strings.Contains(page, "Description") {
+				t.Errorf("%d lines, page %d: head and lines do not go together", n, i+1)
+			}
+			if strings.Contains(page, "Total ") && len(found) == 0 {
+				t.Errorf("%d lines: the sums stand alone on page %d", n, i+1)
+			}
+		}
+		if seen != n {
+			t.Errorf("%d of %d lines are printed", seen, n)
+		}
+	}
+}
+
+// What stands in the documents, in each language.
+func TestTextOfBills(t *testing.T) {
+	for _, c := range []struct {
+		language, name string
+		says, not      []string
+	}{
+		{"en", "sale", []string{"Invoice KY 42 of 2027", "Date 1 March 2027", "Date of supply 26 February 2027", "Order 7 of 2027, Heron kite", "Payable by 15 March 2027", "VAT 20 % 119.70 23.94 143.64",
+			"VAT 0 % 7.50 0.00 7.50", "Together 127.20 23.94 151.14", "Total 151.14 EUR", "IBAN GB82 WEST 1234 5698 7654 32", "BIC WESTGB2L", "Reference RF18 5390 0754 7034", "Scan to pay", "page 1 of 1"}, []string{"Tax invoice", "Remarks"}},
+		{"de", "sale", []string{"Rechnung KY 42/2027", "Datum 1. März 2027", "Leistungsdatum 26. Februar 2027", "Zahlbar bis 15. März 2027", "MwSt. 20 % 119,70 23,94 143,64", "Gesamt 151,14 EUR", "Zahlungsreferenz RF18", "Seite 1 von 1"}, []string{"Tax", "VAT"}},
+		{"fr", "sale", []string{"Facture KY 42/2027", "Date de livraison 26 février 2027", "À payer avant le 15 mars 2027", "TVA 20 % 119,70 23,94 143,64", "Total 151,14 EUR", "page 1 sur 1"}, []string{"Tax ", "VAT"}},
+		{"de", "balance", []string{"Schlussrechnung", "Bereits berechnet Anzahlungsrechnung KY 40/2027 vom 11. Januar 2027: 229,52 EUR", "−191,27"}, nil},
+		{"en", "credit", []string{"Credit note KY 42 of 2027", "For invoice KY 40 of 2027, issued on 11 January 2027", "Reason The rim came off", "Total credited 48.00 EUR", "set off"}, []string{"IBAN", "Scan", "Payable"}},
+		{"fr", "deposit", []string{"Facture d'acompte KY 42/2027"}, []string{"Date de livraison"}},
+		{"de", "reverse", []string{"Steuerschuldnerschaft des Leistungsempfängers", "Deutschland", "Vereinigtes Königreich", "DE123456788"}, nil},
+		{"en", "gross", []string{"Each Tax Amount in EUR with tax with tax", "VAT 20 % 66.65 13.33 79.98", "Total 82.97 EUR", "Paid already −50.00", "Rounded −0.02", "To pay 32.95 EUR"}, nil},
+		{"en", "free", []string{"No tax is charged: the workshop is not registered for it."}, []string{"VAT", "without tax", "IBAN", "Scan", "Tax"}},
+	} {
+		text := spaced(strings.Join(pages(t, printedBill(t, bills(c.language)[c.name])), " "))
+		for _, want := range c.says {
+			if !strings.Contains(text, spaced(want)) {
+				t.Errorf("%s %s: nowhere %q in\n%s", c.language, c.name, want, text)
+			}
+		}
+		for _, no := range c.not {
+			if strings.Contains(text, no) {
+				t.Errorf("%s %s says %q", c.language, c.name, no)
+			}
+		}
+	}
+}
+
+// BenchmarkInvoice is an invoice of 30 lines with its payment code; p95 of what one takes is reported.
+func BenchmarkInvoice(b *testing.B) {
+	r, err := New()
+	if err != nil {
+		b.Fatal(err)
+	}
+	inv := thirty("de")
+	b.ReportAllocs()
+	var took []time.Duration
+	for b.Loop() {
+		began := time.Now()
+		if _, err := r.Invoice(context.Background(), inv); err != nil {
+			b.Fatal(err)
+		}
+		took = append(took, time.Since(began))
+	}
+	slices.Sort(took)
+	b.ReportMetric(float64(took[len(took)*95/100].Microseconds())/1000, "p95-ms")
+}

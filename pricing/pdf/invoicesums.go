@@ -20,9 +20,9 @@ func (i *invoice) sums() *block {
 	all := &block{height: 5}
 	if !i.free() {
 		h := &block{height: 5}
-		for end, what := range map[float64]string{netEnd: t.Say("without tax"), taxEnd: t.Say("tax"), full: t.Say("with tax")} {
-			h.right(end, 3.2, i.set(what, fine))
-		}
+		h.right(netEnd, 3.2, i.set(t.Say("without tax"), fine))
+		h.right(taxEnd, 3.2, i.set(t.Say("tax"), fine))
+		h.right(full, 3.2, i.set(t.Say("with tax"), fine))
 		h.rule(inset, full, h.height, 0.1, hair)
 		all.under(h)
 		for _, s := range i.Totals.Shares {

@@ -38,7 +38,7 @@ func (i *invoice) table() {
 		return
 	}
 	head := i.tableHead()
-	carried := money.Sum(i.Totals.Gross.Currency())
+	var carried money.Amount
 	for n, r := range rows {
 		below := i.carry("", carried) // for its height
 		if n == len(rows)-1 {
