@@ -39,7 +39,7 @@ func salesRefusals(constraint string) refusal {
 	switch constraint {
 	case "design_name_once":
 		return refusal{"name", "There is a design of this name already; choose another."}
-	case "quote_customer":
+	case "quote_customer", "waiting_customer":
 		return refusal{"customer", "There is no such customer. Choose one of the list."}
 	}
 	return refusal{}

@@ -46,7 +46,7 @@ var table = []struct {
 	{"pricing/labour", rooms("materials", "materials/takeoff", "pricing/money"), "work from drivers"},
 	{"pricing/schedule", rooms("materials", "pricing/labour"), "days from work; of the catalogue only what a wait goes by"},
 	{"pricing", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing/money", "pricing/tax", "pricing/labour", "pricing/schedule")...), "a price of a spec"},
-	{"pricing/workshop", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing", "pricing/money", "pricing/tax", "pricing/transfer", "pricing/labour", "pricing/schedule")...), "the maker's settings"},
+	{"pricing/workshop", append(below("materials", "materials/drawing", "materials/orderform"), rooms("pricing", "pricing/words", "pricing/money", "pricing/tax", "pricing/transfer", "pricing/labour", "pricing/schedule")...), "the maker's settings; two sentences of them are said to customers"},
 	{"pricing/sales", append(below("materials", "materials/drawing"), below("pricing", "pricing/pdf", "pricing/calendar", "pricing/einvoice", "pricing/sales", "pricing/people")...), "from draft to issued document"},
 	{"pricing/pdf", rooms("pricing/sales", "pricing/schedule", "materials/drawing", "materials/shield", "pricing/words", "pricing/tax", "pricing/money", "pricing/transfer"), "prints documents; of the shield only its answer to the size rule"},
 	{"pricing/einvoice", rooms("pricing/sales", "pricing/tax", "pricing/money", "pricing/transfer", "pricing/words"), "invoices for other programs: UBL, its few sentences in the customer's tongue"},

@@ -42,6 +42,8 @@ func missing(r Reading, asked map[Topic]bool, rules []shield.Rule, t words.Tongu
 	unsaid := func(about Topic) bool { return r.Value(about) == "" && !asked[about] }
 	add := func(about Topic, text string) { all = append(all, Question{about, text}) }
 	switch rule := r.Value(Rule); {
+	case rule == "" && !asked[Rule] && r.Value(Event) != "":
+		add(Rule, t.Say("By which size rule, and which edition of it, does %s check shields?", r.Value(Event)))
 	case rule == "" && !asked[Rule]:
 		add(Rule, t.Say("For which game or event is it, and which edition of its size rule applies?"))
 	case rule != "" && unsaid(Edition):
@@ -106,43 +108,43 @@ func plainly(about Topic, t words.Tongue) string {
 
 // ask is the question that settles a doubt.
 func (d Doubt) ask(t words.Tongue) string {
-	written := func(rest string, more ...any) string {
-		return t.Say("You wrote “%s”.", strings.TrimSpace(d.Words)) + " " + t.Say(rest, more...)
+	written := func(rest string) string {
+		return t.Say("You wrote “%s”.", strings.TrimSpace(d.Words)) + " " + rest
 	}
 	switch d.Why {
 	case Allergic, Either:
 		return plainly(d.About, t)
 	case WhichArm:
-		return written("On which arm will the shield be carried, the left or the right?")
+		return written(t.Say("On which arm will the shield be carried, the left or the right?"))
 	case NoUnit:
-		return written("In which unit is that: mm, cm or inches?")
+		return written(t.Say("In which unit is that: mm, cm or inches?"))
 	case OfWhat:
-		return written("Is that the width, the height or the diameter?")
+		return written(t.Say("Is that the width, the height or the diameter?"))
 	case InOrder:
-		return written("Which of the two is the width and which the height?")
+		return written(t.Say("Which of the two is the width and which the height?"))
 	case OnlyMost:
-		return written("How large shall it be exactly?")
+		return written(t.Say("How large shall it be exactly?"))
 	case Unlikely:
-		return written("Is the unit right?")
+		return written(t.Say("Is the unit right?"))
 	case WhichDay:
-		return written("What is the last day on which it must be with you?")
+		return written(t.Say("What is the last day on which it must be with you?"))
 	case NoDay:
-		return written("That day is over or is not in the calendar. Which day is meant?")
+		return written(t.Say("That day is over or is not in the calendar. Which day is meant?"))
 	case HowMany:
-		return written("How many exactly?")
+		return written(t.Say("How many exactly?"))
 	case Class:
-		return written("Which size class: %s?", strings.Join(d.Choices, ", "))
+		return written(t.Say("Which size class: %s?", strings.Join(d.Choices, ", ")))
 	case Outline:
-		return written("Which outline is that exactly? A sketch or a picture helps.")
+		return written(t.Say("Which outline is that exactly? A sketch or a picture helps."))
 	case Shade:
-		return written("Of our colours, is this meant: %s?", strings.Join(d.Choices, ", "))
+		return written(t.Say("Of our colours, is this meant: %s?", strings.Join(d.Choices, ", ")))
 	case Picture:
-		return written("Please send a picture of it, and tell us whose drawing it is.")
+		return written(t.Say("Please send a picture of it, and tell us whose drawing it is."))
 	}
 	if len(d.Choices) > 1 {
-		return written("Which of these is right: %s?", strings.Join(said(d.Choices, t), ", "))
+		return written(t.Say("Which of these is right: %s?", strings.Join(said(d.Choices, t), ", ")))
 	}
-	return written("Which is right?")
+	return written(t.Say("Which is right?"))
 }
 
 // said are choices as they are read: days in full.

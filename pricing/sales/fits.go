@@ -24,6 +24,7 @@ type Fit struct {
 	Decides       string        // the wait or the others at the bench that decide it; empty for hands alone
 	Late          string        // why the date asked for cannot be met and what would do; empty where it can
 	Impossible    bool          // it cannot be met on an empty bench either
+	Full          string        // that no new order is begun before a day; empty where they are
 	Damp          []string      // what the air is for latex in the month it would be coated in
 }
 
@@ -61,11 +62,12 @@ func (s *Service) Fit(ctx context.Context, e pricing.Estimate) (fit Fit, err err
 // FitOn is Fit in a workshop, behind the orders that are booked.
 func FitOn(w workshop.Workshop, others []OnBench, e pricing.Estimate, at time.Time) (Fit, error) {
 	now := Wall(at)
+	from := w.Begin(now)
 	lay := func(tasks []schedule.Task) (onBooked, onEmpty schedule.Plan) {
-		jobs := []schedule.Job{{From: now, Tasks: schedule.Dried(tasks, w.AirOn(now))}}
+		jobs := []schedule.Job{{From: from, Tasks: schedule.Dried(tasks, w.AirOn(from))}}
 		return w.Bench().Lay(jobs, plans(others))[0], w.Bench().Lay(jobs, nil)[0]
 	}
-	var f Fit
+	f := Fit{Full: w.FullIn(words.Tongue{}, now)}
 	f.Booked, f.Empty = lay(e.Tasks)
 	f.Decides = Decider(Holds(f.Booked, Titles(others), now))
 	f.Ready = words.Moment(f.Booked.Ready, now)
@@ -110,6 +112,9 @@ func FitOn(w workshop.Workshop, others []OnBench, e pricing.Estimate, at time.Ti
 // reason says why the date cannot be met, without its full stop.
 func (f Fit) reason(spec shield.Spec, now time.Time) string {
 	by := spec.Delivery.By
+	if f.Impossible && f.Full != "" {
+		return fmt.Sprintf("%s On an empty bench it could then be ready %s; %s was asked for", f.Full, words.Moment(f.Empty.Ready, now), words.Day(by, now))
+	}
 	if f.Impossible {
 		what, need, left := skin(spec), "need", int(by.Sub(stock.Day(now)).Hours()/24)
 		if spec.Coat.Coats+spec.ClearCoats == 1 {

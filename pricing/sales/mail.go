@@ -18,7 +18,7 @@ type MailKind string
 const (
 	MailQuote           MailKind = "quote"            // about a quote, with its document
 	MailQuoteReminder   MailKind = "reminder"         // about a quote that soon ends
-	MailQuestions       MailKind = "questions"        // about a quote: what the workshop has to know first
+	MailQuestions       MailKind = "questions"        // about an enquiry: what the workshop has to know first
 	MailConfirmation    MailKind = "confirmation"     // about an order
 	MailChange          MailKind = "change"           // about an order: a change note
 	MailApproval        MailKind = "approval"         // about an order: its drawing

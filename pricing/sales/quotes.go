@@ -91,6 +91,9 @@ func (s *Service) Discard(ctx context.Context, id string) error {
 		if q.State != Draft {
 			return frozen(q)
 		}
+		if err := unquoted(ctx, tx, q); err != nil {
+			return err
+		}
 		return tx.DropQuote(ctx, id)
 	})
 }

@@ -147,6 +147,8 @@ type Tx interface {
 	LinkTx
 	MoneyTx
 	MessageTx
+	EnquiryTx
+	WaitingTx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)

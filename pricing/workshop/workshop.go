@@ -61,6 +61,9 @@ type Workshop struct {
 
 	Volatile Volatile
 
+	Enquiries      Enquiries
+	NoOrdersBefore time.Time // a day before which no new order is begun; zero while they are
+
 	Edit int // counts changes, so that two people cannot overwrite each other
 }
 
@@ -153,6 +156,7 @@ func (w Workshop) Check() error {
 		l.Add("warranty_days", strconv.Itoa(w.WarrantyDays), "Write a number of days from 0 to 3650.")
 	}
 	w.checkBench(&l)
+	w.checkEnquiries(&l)
 	w.ShopRate.check(&l)
 	w.Volatile.check(&l)
 	if err := l.Take("steps", labour.CheckTable(w.Figures.Steps, w.Figures.Rates.GradeNames())); err != nil {
