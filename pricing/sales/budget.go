@@ -1,7 +1,6 @@
 package sales
 
 import (
-	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -16,7 +15,8 @@ import (
 // How far a search for a budget goes: so many estimates, so long. A search of fewer sets than that is complete.
 const (
 	mostTried = 120
-	mostSets  = 20_000 // of one size that are put in order
+	fewTries  = 8     // of a size, while nothing fits yet
+	mostSets  = 5_000 // of one size that are put in order
 	longest   = 6 * time.Second
 	mostFound = 3
 )
@@ -114,36 +114,33 @@ func (s *Service) Fitting(ctx context.Context, q Quote, budget money.Amount) (Wi
 	})
 }
 
-// fitting searches with any estimator.
+// fitting searches with any estimator. Single changes are all tried. Then every size from two on gets a few tries of
+// what looks as if it fits, until something does; then whatever is left of fewer and of as many changes, the likeliest
+// first, until the bound.
 func fitting(ctx context.Context, base pricing.Estimate, form orderform.Form, options []Option, budget money.Amount, estimate func(context.Context, orderform.Form) (pricing.Estimate, error)) (Within, error) {
-	f := fitter{Within: Within{Budget: budget, Base: base, All: true, Least: Set{Form: form, Estimate: &base}}, form: form, options: options, estimate: estimate, single: make([]money.Amount, len(options))}
+	f := fitter{
+		Within: Within{Budget: budget, Base: base, All: true, Least: Set{Form: form, Estimate: &base}}, form: form, options: options, estimate: estimate,
+		single: make([]money.Amount, len(options)), tried: map[uint64]bool{}, size: len(options),
+	}
 	if base.Price.Gross.Cmp(budget) <= 0 {
 		f.Fits = []Set{f.Least}
 		return f.Within, nil
 	}
 	inTime, cancel := context.WithTimeout(ctx, longest)
 	defer cancel()
-	for size := 1; size <= len(options) && len(f.Fits) == 0 && !f.over; size++ {
-		sets := f.sets(size)
-		if len(sets) == 0 {
-			break
-		}
-		for _, set := range sets {
-			if err := f.try(inTime, set); err != nil && (ctx.Err() != nil || fault.KindOf(err) != fault.Unavailable) {
+	for pass, most := range []int{fewTries, mostTried} {
+		for size := 1 + pass; size <= f.size && !f.over; size++ {
+			if err := f.level(ctx, inTime, size, most); err != nil {
 				return f.Within, err
 			}
+			if size == 1 && f.size > 1 {
+				f.everything(inTime)
+			}
 		}
-		if size == 1 && len(f.Fits) == 0 {
-			f.everything(inTime)
-		}
-	}
-	if len(f.Fits) == 0 && f.Least.Gross().Cmp(budget) <= 0 {
-		f.Fits = []Set{f.Least} // found by doing without everything; there may be less that would do
 	}
 	f.All = !f.over && !f.cut
-	slices.SortStableFunc(f.Fits, func(a, b Set) int {
-		return cmp.Or(cmp.Compare(len(a.Options), len(b.Options)), b.Gross().Cmp(a.Gross()))
-	})
+	f.Fits = slices.DeleteFunc(f.Fits, func(s Set) bool { return len(s.Options) > f.size })
+	slices.SortStableFunc(f.Fits, func(a, b Set) int { return b.Gross().Cmp(a.Gross()) })
 	f.Fits = f.Fits[:min(len(f.Fits), mostFound)]
 	return f.Within, nil
 }
@@ -153,17 +150,51 @@ type fitter struct {
 	form     orderform.Form
 	options  []Option
 	single   []money.Amount // what each option alone adds; nothing where it cannot be made
-	over     bool           // the bound was reached
-	cut      bool           // not every set was even put in order
+	tried    map[uint64]bool
+	size     int  // the fewest changes that fit so far; before, all there are
+	over     bool // the bound was reached
+	cut      bool // not every set was even put in order
 	estimate func(context.Context, orderform.Form) (pricing.Estimate, error)
 }
 
-// try estimates one set.
+// level tries sets of a size: all of one change; of more as many as are given, of which the few of the first pass only
+// go to what looks as if it fits.
+func (f *fitter) level(ctx, inTime context.Context, size, most int) error {
+	hopeful := most < mostTried
+	if hopeful && size > 1 && f.hopeless(size) {
+		return nil
+	}
+	for i, set := range f.sets(size) {
+		if f.over || hopeful && size > 1 && (i >= most || f.guess(set).Cmp(f.Budget) > 0) {
+			return nil
+		}
+		if err := f.try(inTime, set); err != nil && (ctx.Err() != nil || fault.KindOf(err) != fault.Unavailable) {
+			return err
+		}
+	}
+	return nil
+}
+
+// hopeless tells that not even what saves most looks as if so many changes did it.
+func (f *fitter) hopeless(size int) bool {
+	sorted := slices.SortedFunc(slices.Values(f.single), money.Amount.Cmp)
+	return money.Sum(f.Budget.Currency(), append(sorted[:min(size, len(sorted))], f.Base.Price.Gross)...).Cmp(f.Budget) > 0
+}
+
+// try estimates one set, once.
 func (f *fitter) try(ctx context.Context, set []int) error {
+	var mask uint64
+	for _, i := range set {
+		mask |= 1 << i
+	}
+	if f.tried[mask] {
+		return nil
+	}
 	if f.Tried >= mostTried || ctx.Err() != nil {
 		f.over = true
 		return nil
 	}
+	f.tried[mask] = true
 	f.Tried++
 	one := Set{}
 	changes := make([]PrintedOption, len(set))
@@ -191,13 +222,13 @@ func (f *fitter) try(ctx context.Context, set []int) error {
 		f.Least = one
 	}
 	if gross.Cmp(f.Budget) <= 0 {
-		f.Fits = append(f.Fits, one)
+		f.Fits, f.size = append(f.Fits, one), min(f.size, len(set))
 	}
 	return nil
 }
 
 // everything tries all that saves alone at once, the best of what clashes: without it the least would only be the least
-// of few changes. It is no find yet: less may do, and is looked for first.
+// of few changes.
 func (f *fitter) everything(ctx context.Context) {
 	order := make([]int, 0, len(f.single))
 	for i, more := range f.single {
@@ -215,7 +246,6 @@ func (f *fitter) everything(ctx context.Context) {
 	if len(set) > 1 {
 		slices.Sort(set)
 		_ = f.try(ctx, set) // what is wrong with all of it at once says nothing of less
-		f.Fits = nil
 	}
 }
 
@@ -232,33 +262,51 @@ func (f *fitter) guess(set []int) money.Amount {
 // the budget, then closest above.
 func (f *fitter) sets(size int) [][]int {
 	var all [][]int
+	order := make([]int, len(f.options)) // what saves most first, for where not all are listed
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return f.single[a].Cmp(f.single[b]) })
 	var grow func(set []int, from int)
 	grow = func(set []int, from int) {
 		if len(set) == size {
-			all = append(all, slices.Clone(set))
+			all = append(all, slices.Sorted(slices.Values(set)))
 			return
 		}
-		for i := from; i < len(f.options) && len(all) < mostSets; i++ {
+		for n := from; n < len(order) && len(all) < mostSets; n++ {
+			i := order[n]
 			if slices.ContainsFunc(set, func(k int) bool { return f.options[i].clashes(f.options[k]) }) {
 				continue
 			}
-			grow(append(set, i), i+1)
+			grow(append(set, i), n+1)
 		}
 	}
 	grow(nil, 0)
 	f.cut = f.cut || len(all) == mostSets
-	if size > 1 {
-		slices.SortStableFunc(all, func(a, b []int) int {
-			ga, gb := f.guess(a), f.guess(b)
-			fitsA, fitsB := ga.Cmp(f.Budget) <= 0, gb.Cmp(f.Budget) <= 0
-			switch {
-			case fitsA != fitsB:
-				return map[bool]int{true: -1, false: 1}[fitsA]
-			case fitsA:
-				return gb.Cmp(ga)
-			}
-			return ga.Cmp(gb)
-		})
+	if size == 1 {
+		return all
+	}
+	type guessed struct {
+		set  []int
+		over money.Amount // the budget, as it looks
+	}
+	list := make([]guessed, len(all))
+	for i, set := range all {
+		list[i] = guessed{set, f.guess(set).Sub(f.Budget)}
+	}
+	slices.SortStableFunc(list, func(a, b guessed) int {
+		switch fitsA, fitsB := a.over.Sign() <= 0, b.over.Sign() <= 0; {
+		case fitsA && fitsB:
+			return b.over.Cmp(a.over)
+		case fitsA:
+			return -1
+		case fitsB:
+			return 1
+		}
+		return a.over.Cmp(b.over)
+	})
+	for i, g := range list {
+		all[i] = g.set
 	}
 	return all
 }

@@ -159,5 +159,5 @@ func inOption(p fault.Problem) string {
 	if p.Field == "" {
 		return p.Remedy
 	}
-	return EntryName(words.Tongue{}, p.Field) + ": " + p.Remedy
+	return Sentence(EntryName(words.Tongue{}, p.Field)) + ": " + p.Remedy
 }
