@@ -137,7 +137,7 @@ func (s *shop) issue(customer sales.Customer, form orderform.Form) {
 	s.t.Helper()
 	q, err := s.sales.NewQuote(s.t.Context(), customer.ID, form.Name.String(), form)
 	s.must(err)
-	e, err := s.sales.Estimate(s.t.Context(), "", form)
+	e, err := s.sales.Estimate(s.t.Context(), customer.ID, form)
 	s.must(err)
 	_, err = s.sales.Issue(s.t.Context(), q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "The owner")
 	s.must(err)

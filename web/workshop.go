@@ -12,6 +12,7 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 	"foamwright/pricing"
+	"foamwright/pricing/words"
 	"foamwright/pricing/workshop"
 )
 
@@ -43,6 +44,7 @@ func figures() []figure {
 type workshopPage struct {
 	Head                     workshop.Head
 	Address, Terms           string
+	Foreign                  []entry // the terms in other languages
 	ValidDays, LeadDays, Tax string
 	Registered               bool
 	Figures                  []figure
@@ -73,6 +75,9 @@ func pageOf(w workshop.Workshop) workshopPage {
 		DepositDays: strconv.Itoa(w.DepositDays), ScrapDays: strconv.Itoa(w.ScrapDays), Costing: string(w.Costing),
 		RemindDays: strconv.Itoa(w.RemindDays), OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), Edit: strconv.Itoa(w.Edit),
 		Figures: figures(), Currency: string(r.Currency), Problems: map[string]string{},
+	}
+	for _, t := range words.Tongues()[1:] {
+		data.Foreign = append(data.Foreign, entry{Name: "terms." + t.Code(), Label: "Terms in " + t.Name() + "; empty for those above", Value: strings.Join(w.Foreign[t.Code()], "\n\n"), ID: id("terms." + t.Code())})
 	}
 	if rates := w.Figures.Tax.Rates; len(rates) > 0 {
 		data.Tax = rates[0].Percent.String()
@@ -139,6 +144,16 @@ func (r *settings) read(w *workshop.Workshop) {
 	r.page.Head, r.page.Address, r.page.Terms = w.Head, text("head.address", 400), text("terms", 8000)
 	w.Head.Address = lines(r.page.Address, "\n")
 	w.Terms = lines(r.page.Terms, "\n\n")
+	foreign := map[string][]string{}
+	for i := range r.page.Foreign {
+		e := &r.page.Foreign[i]
+		code := strings.TrimPrefix(e.Name, "terms.")
+		if foreign[code] = w.Foreign[code]; r.v.Has(e.Name) { // a form without it does not take it away
+			e.Value = text(e.Name, 8000)
+			foreign[code] = lines(e.Value, "\n\n")
+		}
+	}
+	w.Foreign = foreign
 	rates := &w.Figures.Rates
 	for i := range r.page.Figures {
 		f := &r.page.Figures[i]
@@ -200,6 +215,9 @@ func (w *workshopPage) show(byField map[string]string) {
 	w.Problems = byField
 	for i := range w.Figures {
 		w.Figures[i].Problem = byField["rates."+w.Figures[i].Name]
+	}
+	for i := range w.Foreign {
+		w.Foreign[i].Problem = byField[w.Foreign[i].Name]
 	}
 }
 

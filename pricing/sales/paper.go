@@ -107,13 +107,13 @@ func (l OrderLine) text(t words.Tongue) string {
 
 // totalRows are net, tax and total. Prices that have tax inside say what is in them.
 func totalRows(t words.Tongue, terms Terms, sum tax.Totals) (rows []LetterRow) {
-	name := t.Term(terms.Rate.Name) + " " + t.Percent(terms.Rate.Percent)
+	name := t.Wording(terms.Rate.Name) + " " + t.Percent(terms.Rate.Percent)
 	total := LetterRow{What: t.Say("Total"), Amount: t.Price(sum.Gross), Total: true}
 	switch {
 	case !terms.Regime.Registered:
 		return []LetterRow{total, {What: t.Say("No tax is charged: the workshop is not registered for it.")}}
 	case terms.Rate.Reason != "":
-		return []LetterRow{total, {What: t.Say("No tax is charged: %s.", t.Term(terms.Rate.Reason))}}
+		return []LetterRow{total, {What: t.Say("No tax is charged: %s.", t.Wording(terms.Rate.Reason))}}
 	case terms.Regime.GrossPrices:
 		return []LetterRow{total, {What: t.Say("%s in it", name), Amount: t.Money(sum.Tax)}}
 	}

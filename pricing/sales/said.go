@@ -77,9 +77,9 @@ func (s Sheet) Sums() []Entry {
 	}
 	net := Entry{What: t.Say("Net"), Amount: p.Net}
 	if p.Rate.Reason != "" {
-		return []Entry{net, {What: t.Say("No tax is charged: %s.", t.Term(p.Rate.Reason))}}
+		return []Entry{net, {What: t.Say("No tax is charged: %s.", t.Wording(p.Rate.Reason))}}
 	}
-	return []Entry{net, {What: t.Term(p.Rate.Name) + " " + t.Percent(p.Rate.Percent), Amount: p.Tax}}
+	return []Entry{net, {What: t.Wording(p.Rate.Name) + " " + t.Percent(p.Rate.Percent), Amount: p.Tax}}
 }
 
 // Said is the sheet in words.

@@ -1,8 +1,6 @@
 package words
 
 import (
-	"strings"
-
 	"golang.org/x/text/language"
 	"golang.org/x/text/language/display"
 )
@@ -18,12 +16,4 @@ func (t Tongue) Country(code string) string {
 		return name
 	}
 	return code
-}
-
-// Wording is a sentence of the catalogue in the tongue, or else what a person worded, as it stands.
-func (t Tongue) Wording(s string) string {
-	if strings.Contains(s, "%") {
-		return s
-	}
-	return t.Say(s)
 }

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/json"
 	"fmt"
+	"strings"
 	"sync"
 )
 
@@ -11,6 +12,7 @@ import (
 type Word struct {
 	Term  string
 	In    map[string]string // by code
+	Also  map[string]string // another word for it where the first does not go
 	Note  string            // for who translates
 	Loose bool              // sentences may say it otherwise
 }
@@ -21,12 +23,16 @@ var glossary []byte
 // Glossary are the words of the trade. Sentences of the catalogue use them, which a test holds them to.
 func Glossary() []Word { return terms().list }
 
-// Term is a word of the glossary in the tongue; any other, such as a name that the workshop gave, stays as written.
-func (t Tongue) Term(english string) string {
-	if said, ok := terms().by[t.Code()][english]; ok {
+// Wording is what is known only at run time, such as the name of a tax rate: a word of the glossary or a sentence of the
+// catalogue in the tongue, or else what a person worded, as it stands.
+func (t Tongue) Wording(s string) string {
+	if said, ok := terms().by[t.Code()][s]; ok {
 		return said
 	}
-	return english
+	if strings.Contains(s, "%") { // no person's text is taken for a pattern
+		return s
+	}
+	return t.Say(s)
 }
 
 type lexicon struct {

@@ -6,6 +6,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -54,7 +55,7 @@ func catalogue(t *testing.T, code string) (all []sentence) {
 }
 
 // TestEverySentenceIsInEveryTongue walks the program for what is said in a customer's tongue. Say is always called
-// with the sentence itself, or it could not be found; names that are known only at run time are said by Term.
+// with the sentence itself, or by a function of the same file that is, or it could not be found; names that are known only at run time are said by Wording.
 func TestEverySentenceIsInEveryTongue(t *testing.T) {
 	said := saidInGo(t)
 	for english, at := range saidInTemplates(t) {
@@ -64,18 +65,18 @@ func TestEverySentenceIsInEveryTongue(t *testing.T) {
 		t.Fatalf("only %d sentences were found: does the walk still work?", len(said))
 	}
 	for _, tongue := range words.Tongues() {
-		file := map[string]string{}
+		once := map[string]sentence{}
 		for _, s := range catalogue(t, tongue.Code()) {
-			if before, twice := file[s.english]; twice {
-				t.Errorf("%q stands in %s and in %s", s.english, before, s.file)
+			if before, twice := once[s.english]; twice && !maps.Equal(before.forms, s.forms) {
+				t.Errorf("%q is said one way in %s and another in %s", s.english, before.file, s.file)
 			}
-			file[s.english] = s.file
+			once[s.english] = s
 			if said[s.english] == "" {
 				t.Errorf("%s: nobody says %q", s.file, s.english)
 			}
 		}
 		for english, at := range said {
-			if file[english] == "" && tongue.Code() != "en" {
+			if _, ok := once[english]; !ok && tongue.Code() != "en" {
 				t.Errorf("%s: the catalogue of %s lacks %q", at, tongue.Name(), english)
 			}
 		}
@@ -95,24 +96,79 @@ func saidInGo(t *testing.T) map[string]string {
 		if err != nil {
 			t.Fatal(err)
 		}
+		sayers, handed := sayers(tree)
 		ast.Inspect(tree, func(n ast.Node) bool {
 			call, ok := n.(*ast.CallExpr)
-			if !ok || len(call.Args) == 0 {
+			if !ok || handed[n] {
 				return true
 			}
-			if f, ok := call.Fun.(*ast.SelectorExpr); !ok || f.Sel.Name != "Say" {
+			arg, ok := sayers[called(call)]
+			if !ok || arg >= len(call.Args) {
 				return true
 			}
 			at := files.Position(call.Pos()).String()
-			if text, ok := literal(call.Args[0]); ok {
+			if text, ok := literal(call.Args[arg]); ok {
 				said[text] = at
 			} else {
-				t.Errorf("%s: Say needs the sentence itself; a name that is not known beforehand goes through Term", at)
+				t.Errorf("%s: Say needs the sentence itself; a name that is not known beforehand goes through Wording", at)
 			}
 			return true
 		})
 	})
 	return said
+}
+
+// sayers are Say and the functions of a file that hand a parameter on to it, with the number of that parameter; handed
+// are those calls of Say.
+func sayers(file *ast.File) (by map[string]int, handed map[ast.Node]bool) {
+	by, handed = map[string]int{"Say": 0}, map[ast.Node]bool{}
+	add := func(name string, f *ast.FuncType, body *ast.BlockStmt) {
+		at := map[string]int{}
+		for _, field := range f.Params.List {
+			for _, p := range field.Names {
+				at[p.Name] = len(at)
+			}
+		}
+		ast.Inspect(body, func(n ast.Node) bool {
+			if call, ok := n.(*ast.CallExpr); ok && called(call) == "Say" && len(call.Args) > 0 {
+				if sentence, ok := call.Args[0].(*ast.Ident); ok {
+					if i, ok := at[sentence.Name]; ok {
+						by[name], handed[n] = i, true
+					}
+				}
+			}
+			return true
+		})
+	}
+	ast.Inspect(file, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.FuncDecl:
+			if n.Body != nil {
+				add(n.Name.Name, n.Type, n.Body)
+			}
+		case *ast.AssignStmt:
+			for i, right := range n.Rhs {
+				if f, ok := right.(*ast.FuncLit); ok {
+					if name, ok := n.Lhs[i].(*ast.Ident); ok {
+						add(name.Name, f.Type, f.Body)
+					}
+				}
+			}
+		}
+		return true
+	})
+	return by, handed
+}
+
+// called is the name of what a call calls.
+func called(call *ast.CallExpr) string {
+	switch f := call.Fun.(type) {
+	case *ast.SelectorExpr:
+		return f.Sel.Name
+	case *ast.Ident:
+		return f.Name
+	}
+	return ""
 }
 
 // literal is a string that is written out, in one piece or several.
