@@ -44,6 +44,8 @@ type Services struct {
 	Sales *sales.Service
 	List  *stock.Catalogue
 	Shelf *stock.Service
+	// ReachedAt is the address people reach the pages at, for links in mail; empty for the one that was asked.
+	ReachedAt string
 }
 
 // Register mounts the API on an application whose guard is already closed with Doors and whose error handler
@@ -64,6 +66,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.cutting()
 	f.items()
 	f.suppliers()
+	f.mails()
 	tidy(f.OpenAPI().Components.Schemas)
 	document, err := json.Marshal(f.OpenAPI())
 	if err != nil {

@@ -21,6 +21,8 @@ import (
 type call struct {
 	body []byte
 	by   string // name of who asks
+	role people.Role
+	site string // address that was asked
 	err  error
 }
 
@@ -30,9 +32,9 @@ func callOf(ctx context.Context) *call { return ctx.Value(callKey{}).(*call) }
 
 // enter begins a call, refuses bodies that nobody reads, and gives the call's error to the error handler.
 func enter(c *fiber.Ctx) error {
-	k := &call{}
+	k := &call{site: c.BaseURL()}
 	if p, ok := guard.Person(c); ok {
-		k.by = p.Name
+		k.by, k.role = p.Name, p.Role
 	}
 	largest, said, wanted := MaxBody, "1 MB", fiber.MIMEApplicationJSON
 	if isFile(c.Path()) {

@@ -81,10 +81,11 @@ func open(t *testing.T, limit int) *shop {
 	store := dbtest.New(t)
 	fixed := func() time.Time { return today }
 	service := sales.NewService(store.Sales(), s.paper, fixed)
+	service.SetMailServer("mail.test:587")
 	figures, err := demo.Snapshot(today)
 	s.must(err)
 	first := workshop.Usual()
-	first.Head.Name, first.Terms, first.Figures = "Kestrel Yard Propworks", workshop.UsualTerms(), figures
+	first.Head.Name, first.Head.Email, first.Terms, first.Figures = "Kestrel Yard Propworks", "bench@kestrel-yard.example", workshop.UsualTerms(), figures
 	s.must(service.Begin(t.Context(), first, demo.Stock(today)))
 	o := guard.Defaults()
 	o.People = people.New(store.People(), people.NewHasher(people.Params{Memory: 64, Passes: 1, Threads: 1}, 2, rand.Reader),

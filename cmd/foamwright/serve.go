@@ -125,7 +125,7 @@ func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
 	g.Wrap(app)
 	pages.Open(app)
 	g.Close(app, append(web.Doors(), api.Doors()...)...)
-	if err := api.Register(app, api.Services{Sales: shop.sales, List: shop.list, Shelf: shop.shelf}, g); err != nil {
+	if err := api.Register(app, api.Services{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, ReachedAt: strings.TrimRight(s.reached, "/")}, g); err != nil {
 		return nil, err
 	}
 	pages.Register(app)

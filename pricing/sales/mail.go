@@ -129,7 +129,11 @@ func (s *Service) queue(ctx context.Context, tx Tx, m Mail) (Mail, error) {
 		return m, err
 	}
 	if !fresh {
-		return tx.MailOf(ctx, m.Token)
+		was, err := tx.MailOf(ctx, m.Token)
+		if fault.KindOf(err) == fault.NotFound && m.Kind == MailQuoteReminder {
+			err = fault.New(fault.State, "The customer was reminded of this quote already.")
+		}
+		return was, err
 	}
 	return m, tx.AddMailStep(ctx, m.ID, MailStep{At: now, What: "queued", By: m.By})
 }

@@ -125,7 +125,8 @@ func (w Workshop) Check() error {
 	if w.Head.Name == "" {
 		l.Add("head.name", "", "Write the workshop's name: it stands on every document.")
 	}
-	for field, value := range map[string]string{"head.name": w.Head.Name, "head.email": w.Head.Email} {
+	for _, entry := range [][2]string{{"head.name", w.Head.Name}, {"head.email", w.Head.Email}} {
+		field, value := entry[0], entry[1]
 		// In the head of a mail another line would begin another entry.
 		if strings.ContainsFunc(value, func(r rune) bool { return unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp) }) {
 			l.Add(field, value, "This must be one line. Take out line breaks and invisible characters.")
