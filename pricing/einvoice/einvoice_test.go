@@ -8,6 +8,9 @@ import (
 	"testing"
 	"time"
 
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
 	"foamwright/materials/fault"
 	"foamwright/pricing/einvoice"
 	"foamwright/pricing/money"
@@ -155,3 +158,31 @@ func TestWhatIsMissingIsNamed(t *testing.T) {
 }
 
 func second[T any](_ T, err error) error { return err }
+
+// Any invoice that our engine makes keeps every rule, whatever the regime, the rates, the sums and the letters.
+func TestAnyInvoiceKeepsTheRules(t *testing.T) {
+	all := rules()
+	rapid.Check(t, func(t *rapid.T) {
+		g := tax.Regime{Registered: rapid.Bool().Draw(t, "registered"), GrossPrices: rapid.Bool().Draw(t, "gross"), PerLine: rapid.Bool().Draw(t, "per line"), NetFirst: rapid.Bool().Draw(t, "net first"), Mode: money.HalfUp}
+		var lines []sales.BillLine
+		for range rapid.IntRange(1, 12).Draw(t, "lines") {
+			l := item(rapid.StringN(1, 60, -1).Draw(t, "text")+".", rapid.SampledFrom([]string{"1", "3", "0", "12"}).Draw(t, "pieces"),
+				decimal.New(int64(rapid.IntRange(-200_000, 2_000_000).Draw(t, "each")), -2).String(),
+				rapid.SampledFrom([]tax.Rate{standard, reduced, zero, under(tax.ReverseCharge), under(tax.Exempt), under(tax.Export)}).Draw(t, "rate"))
+			lines = append(lines, l)
+		}
+		inv := bill(rapid.SampledFrom([]sales.BillKind{sales.DepositBill, sales.SaleBill, sales.BalanceBill, sales.CreditNote}).Draw(t, "kind"), g,
+			rapid.SampledFrom([]money.Currency{"EUR", "JPY", "GBP"}).Draw(t, "currency"), lines...)
+		inv.Buyer.Name = rapid.String().Draw(t, "buyer") + "x"
+		made, err := einvoice.UBL(inv)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc := parse(t, string(made))
+		for _, r := range all {
+			if !r.holds(doc) {
+				t.Fatalf("%s is broken by\n%s", r.id, made)
+			}
+		}
+	})
+}

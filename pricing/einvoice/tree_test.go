@@ -18,7 +18,13 @@ type element struct {
 	kids              []*element
 }
 
-func parse(t testing.TB, doc string) *element {
+// fataler is a test of either kind.
+type fataler interface {
+	Helper()
+	Fatal(args ...any)
+}
+
+func parse(t fataler, doc string) *element {
 	t.Helper()
 	root := &element{}
 	open := []*element{root}
