@@ -19,6 +19,8 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/pricing/money"
 	"foamwright/pricing/people"
+	"foamwright/pricing/sales"
+	"foamwright/pricing/tax"
 	"foamwright/pricing/words"
 )
 
@@ -38,6 +40,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"iso":     iso,
 		"in":      away,
 		"pair":    func(p page, of []logged) listed { return listed{p, of} },
+		"taxes":   func(page answerView, said []sales.SaidEntry, sums tax.Totals) taxes { return taxes{page, said, sums} },
 		"slug":    func(key string) string { return strings.ReplaceAll(key, " ", "-") },
 		"eve":     func(t time.Time) time.Time { return t.Add(-time.Nanosecond) },
 		"ordinal": func(what string, i int) string { return fmt.Sprint(what, " ", i+1) },
@@ -120,6 +123,9 @@ func (p *Pages) write(c *fiber.Ctx, status int, name, part string, data any) err
 // Error answers a failed request with a page: what happened and where to go from there.
 func (p *Pages) Error(c *fiber.Ctx, err error) error {
 	p.problems.Note(c, err)
+	if isAnswer(c) {
+		return p.answerError(c, err)
+	}
 	// The request's own time is over by now; the page still wants the workshop's name.
 	ctx, cancel := context.WithTimeout(context.WithoutCancel(c.UserContext()), time.Second)
 	defer cancel()

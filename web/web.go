@@ -69,14 +69,17 @@ func New(o Options) (*Pages, error) {
 // Doors are the paths that others than the owner may open.
 func Doors() []guard.Door {
 	return append(append(append(append(mailDoors(), shelfDoors()...), catalogueDoors()...), logDoors()...),
-		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"), guard.Open(calendarPath),
+		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"), guard.Open(calendarPath), guard.Open(answerPath),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
 		guard.For("/quotes", people.Bookkeeper),
 	)
 }
 
 // Open mounts what needs no guard.
-func (p *Pages) Open(r fiber.Router) { r.Get("/static/:name", p.asset) }
+func (p *Pages) Open(r fiber.Router) {
+	r.Get("/static/:name", p.asset)
+	r.Use(answerPath, p.unlisted)
+}
 
 // Register mounts the pages behind the guard.
 func (p *Pages) Register(r fiber.Router) {
@@ -92,6 +95,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Get("/account", p.account)
 	r.Post("/account", p.changePassword)
 	p.registerCalendar(r)
+	p.registerAnswer(r)
 
 	r.Get("/quotes", p.quotes)
 	r.Get("/quotes/new", owner, p.newQuotePage)

@@ -48,7 +48,9 @@ func fromHere(c *fiber.Ctx) bool {
 		return site == "same-origin" || site == "none"
 	}
 	origin := c.Get(fiber.HeaderOrigin)
-	if origin == "" {
+	// "null" is what a browser says of a page that names itself to nobody (no-referrer), as a customer's does; without
+	// TLS it says no more. There is no session then that could be abused.
+	if origin == "" || origin == "null" && !identityOf(c).known() {
 		return true
 	}
 	u, err := url.Parse(origin)

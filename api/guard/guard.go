@@ -34,6 +34,7 @@ type Options struct {
 	Proxies  []netip.Prefix // whose X-Forwarded-For is believed; normally none
 
 	Anonymous, SignedIn Rate // per address, and per session or token
+	Guesses             Rate // per address: secrets in an address that were none
 }
 
 // Rate is how many requests may come at once, and how many a second from then on.
@@ -46,18 +47,18 @@ type Rate struct {
 // of an entry, a customer opens a few pages.
 func Defaults() Options {
 	return Options{Clock: time.Now, Random: rand.Reader, Deadline: 20 * time.Second,
-		Anonymous: Rate{Burst: 120, PerSecond: 4}, SignedIn: Rate{Burst: 400, PerSecond: 40}}
+		Anonymous: Rate{Burst: 120, PerSecond: 4}, SignedIn: Rate{Burst: 400, PerSecond: 40}, Guesses: Rate{Burst: 20, PerSecond: .2}}
 }
 
 // Guard holds the middleware; safe for concurrent use.
 type Guard struct {
-	o                   Options
-	anonymous, signedIn *buckets
+	o                            Options
+	anonymous, signedIn, guesses *buckets
 }
 
 // New makes a guard.
 func New(o Options) *Guard {
-	return &Guard{o: o, anonymous: newBuckets(o.Anonymous), signedIn: newBuckets(o.SignedIn)}
+	return &Guard{o: o, anonymous: newBuckets(o.Anonymous), signedIn: newBuckets(o.SignedIn), guesses: newBuckets(o.Guesses)}
 }
 
 // Wrap mounts what every answer needs, static files too: RequestID, Recover, Headers, Deadline.

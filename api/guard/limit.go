@@ -47,7 +47,10 @@ func newBuckets(r Rate) *buckets {
 }
 
 // take takes one token of a key, or says how long until there is one.
-func (b *buckets) take(key string, now time.Time) time.Duration {
+func (b *buckets) take(key string, now time.Time) time.Duration { return b.wait(key, now, 1) }
+
+// wait is how long until there is a token of a key; where there is one, spent of it are taken.
+func (b *buckets) wait(key string, now time.Time, spent float64) time.Duration {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	e, ok := b.byKey[key]
@@ -66,7 +69,7 @@ func (b *buckets) take(key string, now time.Time) time.Duration {
 		k.at = now
 	}
 	if k.tokens >= 1 {
-		k.tokens--
+		k.tokens -= spent
 		return 0
 	}
 	// Rounded up: a wait of nothing would let the request through.

@@ -1,0 +1,65 @@
+package web
+
+import (
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/pricing/money"
+	"foamwright/pricing/sales"
+	"foamwright/pricing/tax"
+)
+
+// registerAnswered mounts what an order's customer can do on their page besides: each below answerPath+"/:secret/",
+// through onLink, which has found the link, the order (visit.Order, nil while there is none) and the visitor's language.
+func (p *Pages) registerAnswered(fiber.Router) {}
+
+// answerOrder is what the page shows of an order besides the order itself. What others add has a field here, read in
+// answered and shown by the template "answer-more".
+type answerOrder struct {
+	Sums    tax.Totals
+	Balance money.Amount
+}
+
+// answered reads it.
+func (p *Pages) answered(_ *fiber.Ctx, v visit) (o answerOrder, err error) {
+	o.Sums = v.Order.Totals()
+	o.Balance = o.Sums.Gross.Sub(v.Order.Deposit)
+	return o, nil
+}
+
+// Steps are where the order stands, as its customer is told.
+func (d answerView) Steps() []orderStep {
+	o, t := d.Order, d.Tongue
+	steps := []orderStep{{t.Say("Ordered"), o.Accepted, true}}
+	if o.State == sales.Cancelled {
+		return append(steps, orderStep{t.Say("Cancelled"), o.Ended, true})
+	}
+	if o.Paid.IsZero() {
+		steps = append(steps, orderStep{t.Say("Deposit, due"), o.DepositDue, false}, orderStep{t.Say("On the bench from about"), o.Starts, false})
+	} else {
+		steps = append(steps, orderStep{t.Say("Deposit received"), o.Paid, true}, orderStep{t.Say("On the bench from"), o.Starts, o.State == sales.Done || !d.Now.Before(o.Starts)})
+	}
+	made := time.Time{}
+	if o.State == sales.Done {
+		made = o.Ended
+	} else if !d.Ready.IsZero() {
+		return append(steps, orderStep{t.Say("Planned to be ready"), d.Ready, false})
+	}
+	return append(steps, orderStep{t.Say("Made"), made, o.State == sales.Done})
+}
+
+// Options are the names of what was chosen, and of what was changed later.
+func (d answerView) Options() (names []string) {
+	for _, l := range d.Order.Lines {
+		if l.Kind != sales.QuoteLine {
+			names = append(names, l.Text)
+		}
+	}
+	return names
+}
+
+// Unsure tells that whether somebody is allergic is still open.
+func (d answerView) Unsure() bool {
+	return d.Answer != nil && d.Answer.Latex == sales.LatexNotSure && d.Order.Open()
+}
