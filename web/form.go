@@ -54,6 +54,13 @@ type entry struct {
 	Options                     []option
 	Hint                        string
 	ID                          string
+	Asked                       string // what is still asked of the customer about it
+}
+
+// As is the entry under a label, with an example of what to write.
+func (e entry) As(label, hint string) entry {
+	e.Label, e.Hint = label, hint
+	return e
 }
 
 type option struct{ Value, Label string }
@@ -63,7 +70,8 @@ type form struct {
 	fields   map[string]string
 	problems map[string]string
 	choices  choices
-	shown    map[string]bool // entries the page has a place for
+	shown    map[string]bool   // entries the page has a place for
+	notes    map[string]string // what is asked of the customer, by entry
 }
 
 // choices are what the catalogue and the rules offer in lists.
@@ -73,7 +81,7 @@ type choices struct {
 }
 
 func newForm(f orderform.Form, problems map[string]string, ch choices) form {
-	return form{f.Fields(), problems, ch, map[string]bool{}}
+	return form{fields: f.Fields(), problems: problems, choices: ch, shown: map[string]bool{}}
 }
 
 // typed is a form whose entries could not even be read as one: shown as they were posted.
@@ -85,13 +93,13 @@ func typed(v url.Values, problems map[string]string, ch choices) form {
 	for name := range problems {
 		shown[name] = true // what has no place anywhere is not carried along
 	}
-	return form{fields, problems, ch, shown}
+	return form{fields: fields, problems: problems, choices: ch, shown: shown}
 }
 
 // Text is an entry to type in.
 func (f form) Text(name, label, hint string) entry {
 	f.shown[name] = true
-	return entry{Name: name, Label: label, Value: f.fields[name], Problem: f.problems[name], Hint: hint, ID: id(name)}
+	return entry{Name: name, Label: label, Value: f.fields[name], Problem: f.problems[name], Hint: hint, ID: id(name), Asked: f.notes[name]}
 }
 
 // Choice is an entry with words to choose from, each "value" or "value=label"; the first is the usual one.

@@ -44,7 +44,7 @@ func mailKind(k sales.MailKind) (called, at string) {
 	case sales.MailQuoteReminder:
 		return "Reminder of a quote", "/quotes/"
 	case sales.MailQuestions:
-		return "Questions", "/quotes/"
+		return "Questions", "/enquiries/"
 	case sales.MailConfirmation:
 		return "Order confirmation", "/orders/"
 	case sales.MailChange:

@@ -24,6 +24,7 @@ type quotePage struct {
 	Edit      int
 	Message   string            // why the last act was not done
 	Problems  map[string]string // of the entries beside the spec
+	Enquiry   *sales.Enquired   // it came of; nil for none
 }
 
 // issuedPage is a quote that stands.
@@ -36,6 +37,7 @@ type issuedPage struct {
 	Order    *sales.Order // that was made of it or of another version
 	Stands   bool         // it can be accepted
 	Mail     mailBox      // what was sent of it
+	Enquiry  *sales.Enquired
 }
 
 // quote shows a draft to edit, or an issued quote to read.
@@ -76,6 +78,15 @@ func (p *Pages) showIssued(c *fiber.Ctx, q sales.Quote) error {
 	if accepted {
 		data.Order = &order
 	}
+	if data.Owner {
+		e, _, found, err := p.sales.EnquiryOf(ctx, q)
+		if err != nil {
+			return err
+		}
+		if found {
+			data.Enquiry = &e
+		}
+	}
 	data.Stands = data.Owner && !accepted && q.State == sales.Issued && !time.Now().After(q.ValidUntil)
 	if data.Mail, err = p.mailsOf(c, q.ID); err != nil {
 		return err
@@ -89,6 +100,13 @@ func (p *Pages) showDraft(c *fiber.Ctx, status int, data quotePage) error {
 		return err
 	}
 	data.Customers = customers
+	e, notes, found, err := p.sales.EnquiryOf(c.UserContext(), data.Quote)
+	if err != nil {
+		return err
+	}
+	if found {
+		data.Enquiry, data.Form.notes = &e, notes
+	}
 	title := data.Title
 	if title == "" {
 		title = "Quote"

@@ -18,10 +18,15 @@ func (p *Pages) quotes(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
+	open, err := p.sales.Enquiries(c.UserContext(), sales.EnquiryFound{Open: true})
+	if err != nil {
+		return err
+	}
 	return p.render(c, fiber.StatusOK, "quotes", "Quotes", "quotes", struct {
-		Quotes []sales.Quote
-		Owner  bool
-	}{list, owner(c)})
+		Quotes    []sales.Quote
+		Owner     bool
+		Enquiries int // that are open
+	}{list, owner(c), len(open)})
 }
 
 func owner(c *fiber.Ctx) bool {

@@ -2,6 +2,7 @@ package web
 
 import (
 	"cmp"
+	"context"
 	"slices"
 	"time"
 
@@ -26,14 +27,17 @@ type todayPage struct {
 	Deposits []sales.Order
 	Bench    []sales.Order
 	Mail     mailBox // that was refused, or waits for longer than it should
-	Learned  int // steps that logged jobs have a new time for, once a month
+	Learned  int     // steps that logged jobs have a new time for, once a month
 	Prices   bool
 	Owner    bool
+
+	Enquiries []sales.Enquiry // new ones
+	Turn      *sales.Turn     // on the waiting list
 }
 
 // Clear tells that the day is.
 func (d todayPage) Clear() bool {
-	return len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+d.Learned == 0
+	return len(d.Enquiries) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+d.Learned == 0
 }
 
 // Over tells that a lot's day is over.
@@ -66,6 +70,9 @@ func (p *Pages) today(c *fiber.Ctx) error {
 		}
 	}
 	if data.Owner {
+		if err := p.asking(ctx, &data); err != nil {
+			return err
+		}
 		if data.Learned, err = p.sales.Newly(ctx); err != nil {
 			return err
 		}
@@ -81,6 +88,24 @@ func (p *Pages) today(c *fiber.Ctx) error {
 	slices.SortStableFunc(data.Deposits, func(a, b sales.Order) int { return a.DepositDue.Compare(b.DepositDue) })
 	slices.SortStableFunc(data.Bench, func(a, b sales.Order) int { return a.Starts.Compare(b.Starts) })
 	return p.render(c, fiber.StatusOK, "today", "Today", "today", data)
+}
+
+// asking is who asks anew, and whose turn it is.
+func (p *Pages) asking(ctx context.Context, d *todayPage) error {
+	open, err := p.sales.Enquiries(ctx, sales.EnquiryFound{Open: true})
+	if err != nil {
+		return err
+	}
+	for _, e := range open {
+		if e.State == sales.EnquiryNew {
+			d.Enquiries = append(d.Enquiries, e)
+		}
+	}
+	turn, free, err := p.sales.Next(ctx)
+	if free {
+		d.Turn = &turn
+	}
+	return err
 }
 
 // soonest are suppliers to order from, the first day to order by at the top and those without hurry last.

@@ -9,6 +9,7 @@ package web
 import (
 	"embed"
 	"log/slog"
+	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
@@ -37,6 +38,7 @@ type Pages struct {
 	searches  *searches
 	reachedAt string
 	log       *slog.Logger
+	strangers *guard.Brake // of the public form
 }
 
 // Options are what cmd joins.
@@ -63,12 +65,12 @@ func New(o Options) (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Pages{o.Sales, o.List, o.Shelf, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log}, nil
+	return &Pages{o.Sales, o.List, o.Shelf, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log, o.Guard.NewBrake(enquiryRate())}, nil
 }
 
 // Doors are the paths that others than the owner may open.
 func Doors() []guard.Door {
-	return append(append(append(append(mailDoors(), shelfDoors()...), catalogueDoors()...), logDoors()...),
+	return append(slices.Concat(mailDoors(), shelfDoors(), catalogueDoors(), logDoors(), enquiryDoors()),
 		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"), guard.Open(calendarPath), guard.Open(answerPath),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
 		guard.For("/quotes", people.Bookkeeper),
@@ -126,6 +128,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Get("/workshop", p.workshop)
 	r.Post("/workshop", p.editWorkshop)
 
+	p.registerEnquiries(r)
 	p.registerLabour(r)
 	p.registerCutting(r)
 	p.registerCatalogue(r)

@@ -28,6 +28,18 @@ func (g *Guard) Limit(c *fiber.Ctx) error {
 	return c.Next()
 }
 
+// Brake counts how often one address asks for one thing, on top of Limit: a page that keeps what strangers write.
+type Brake struct {
+	g *Guard
+	b *buckets
+}
+
+// NewBrake makes a brake of its own.
+func (g *Guard) NewBrake(r Rate) *Brake { return &Brake{g, newBuckets(r)} }
+
+// Wait takes one of an address's goes, or says how long until there is one.
+func (b *Brake) Wait(c *fiber.Ctx) time.Duration { return b.b.take(b.g.address(c), b.g.o.Clock()) }
+
 // buckets is a token bucket for each of the latest keys.
 type buckets struct {
 	rate  Rate

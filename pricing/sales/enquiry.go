@@ -47,6 +47,15 @@ type Enquiry struct {
 // Open tells that something is still to be done about it.
 func (e Enquiry) Open() bool { return e.State == EnquiryNew || e.State == EnquiryAsked }
 
+// Begin is how the words begin, in one line.
+func (e Enquiry) Begin() string {
+	line := []rune(strings.Join(strings.Fields(e.Words), " "))
+	if len(line) > 140 {
+		return string(line[:139]) + "…"
+	}
+	return string(line)
+}
+
 // Tongue is the customer's language.
 func (e Enquiry) Tongue() words.Tongue { return words.Speak(e.Language) }
 

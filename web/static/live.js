@@ -18,6 +18,21 @@ for (const button of document.querySelectorAll("[data-ask]")) {
   });
 }
 
+// Control and return sends a form from within a text, by its first button to press.
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "Enter" || !(event.ctrlKey || event.metaKey) || !event.target.matches?.("textarea")) return;
+  event.preventDefault();
+  event.target.form?.requestSubmit(event.target.form.querySelector("button.go") ?? undefined);
+});
+
+// A text is put on the clipboard, and the button says so.
+for (const button of document.querySelectorAll("[data-copies]")) {
+  button.addEventListener("click", async () => {
+    await navigator.clipboard.writeText(document.getElementById(button.dataset.copies).value);
+    button.textContent = button.dataset.done;
+  });
+}
+
 // A form that came back is shown where it needs another look first.
 document.querySelector("form:not([data-live-at]) [aria-invalid=true]")?.focus();
 
@@ -94,6 +109,7 @@ function follow(form) {
   // still ends the search and takes back what it said: it was about what was typed before.
   function still() {
     searching?.abort();
+    if (!bar) return; // nothing is searched for on this page
     bar.hidden = true;
     if (found.textContent) found.textContent = "";
   }

@@ -1,0 +1,314 @@
+package web
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
+
+	"foamwright/api/problem"
+	"foamwright/pricing/enquiry"
+	"foamwright/pricing/people"
+	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
+)
+
+// registerEnquiries mounts the enquiries, the waiting list and the public form.
+func (p *Pages) registerEnquiries(r fiber.Router) {
+	owner := p.guard.Require(people.Owner)
+	r.Get("/enquiries", owner, p.enquiries)
+	r.Get("/enquiries/new", owner, p.newEnquiry)
+	r.Post("/enquiries/new", owner, p.editEnquiry)
+	r.Post("/enquiries/live", owner, p.liveEnquiry)
+	r.Get("/enquiries/:id", owner, p.enquiry)
+	r.Post("/enquiries/:id", owner, p.editEnquiry)
+	r.Post("/enquiries/:id/ask", owner, p.askEnquiry)
+	r.Post("/enquiries/:id/close", owner, p.closeEnquiry)
+	r.Post("/enquiries/:id/reopen", owner, p.reopenEnquiry)
+	r.Post("/enquiries/:id/forget", owner, p.forgetEnquiry)
+	r.Get("/waiting", owner, p.waiting)
+	r.Post("/waiting", owner, p.wait)
+	r.Post("/waiting/:id/end", owner, p.endWait)
+	r.Get("/workshop/enquiries", owner, p.enquirySettings)
+	r.Post("/workshop/enquiries", owner, p.editEnquirySettings)
+	r.Get(enquirePath, p.enquirePage)
+	r.Post(enquirePath, p.enquire)
+}
+
+// enquiryPage is an enquiry while it is written or looked at.
+type enquiryPage struct {
+	sales.Enquired
+	Edited   int    // count the form was shown with; 0 for a new one
+	Customer string // chosen
+	Text     string // the letter
+	Token    string
+	CanMail  bool
+	Mail     mailBox
+	Problems map[string]string
+	Message  string
+	Unsaved  bool
+	rules    []option
+}
+
+// answer is an entry for what was told otherwise than in the words.
+type answer struct {
+	entry
+	Kind string // "choice", "date" or "text"
+}
+
+// Answers are those a price usually needs, in the order in which they are asked.
+func (d enquiryPage) Answers() []answer {
+	var all []answer
+	for _, a := range []struct {
+		about       enquiry.Topic
+		label, hint string
+	}{
+		{enquiry.Shape, "Outline", ""}, {enquiry.Width, "Width", "56 cm"}, {enquiry.Height, "Height", "88 cm"}, {enquiry.Diameter, "Diameter", "58 cm"},
+		{enquiry.Curve, "Curved", ""}, {enquiry.Measured, "Width is measured", ""}, {enquiry.Quantity, "How many", "1"},
+		{enquiry.Rule, "Size rule", ""}, {enquiry.Edition, "Its edition", ""}, {enquiry.Event, "Event", ""},
+		{enquiry.Date, "Wanted by", ""}, {enquiry.Latex, "Allergic to latex", ""}, {enquiry.Hand, "Shield arm", ""},
+		{enquiry.Ship, "To be sent", ""}, {enquiry.Budget, "Budget", "300"},
+	} {
+		name := "answers." + string(a.about)
+		e := answer{entry{Name: name, Label: a.label, Hint: a.hint, Value: d.Enquiry.Answers[a.about], Problem: d.Problems[name], ID: id(name)}, "text"}
+		choices := d.rules
+		if a.about != enquiry.Rule {
+			choices = nil
+			for _, c := range a.about.Choices() {
+				choices = append(choices, option{c, c})
+			}
+		}
+		switch {
+		case a.about == enquiry.Date:
+			e.Kind = "date"
+		case choices != nil:
+			e.Kind, e.Options = "choice", append([]option{{"", "by the words"}}, choices...)
+			e.entry = e.keep()
+		}
+		all = append(all, e)
+	}
+	return all
+}
+
+// Told tells that something was told otherwise than in the words, or was not taken.
+func (d enquiryPage) Told() bool {
+	for _, a := range d.Answers() {
+		if a.Value != "" || a.Problem != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// Languages are those a customer can be written to in.
+func (d enquiryPage) Languages() []option {
+	all := []option{{"", "by the words"}}
+	for _, t := range words.Tongues() {
+		all = append(all, option{t.Code(), t.Name()})
+	}
+	return all
+}
+
+// finding is one thing that was found, as it is told on the page.
+type finding struct{ What, Value, Words string }
+
+// Found are the finds in words; a rule is told by its name.
+func (d enquiryPage) Found() []finding {
+	var all []finding
+	order := enquiry.Topics()
+	finds := slices.Clone(d.Reading.Finds)
+	slices.SortStableFunc(finds, func(a, b enquiry.Find) int { return slices.Index(order, a.About) - slices.Index(order, b.About) })
+	for _, f := range finds {
+		value := f.Value
+		switch f.About {
+		case enquiry.Name, enquiry.Mail, enquiry.Phone:
+			continue // beside the words already
+		case enquiry.Rule:
+			for _, r := range d.rules {
+				if r.Value == value {
+					value = r.Label
+				}
+			}
+		case enquiry.LanguageOf:
+			value = words.Speak(value).Name()
+		case enquiry.Date:
+			if day, ok := isoDay(value); ok {
+				value = words.Date(day)
+			}
+		}
+		said := f.Words
+		if said == "" && f.About != enquiry.LanguageOf {
+			said = "told"
+		}
+		all = append(all, finding{topic(f.About), value, said})
+	}
+	return all
+}
+
+// topic is a topic as the maker reads it.
+func topic(about enquiry.Topic) string {
+	switch about {
+	case enquiry.Latex:
+		return "Allergic to latex"
+	case enquiry.Ship:
+		return "To be sent"
+	case enquiry.Curve:
+		return "Curved"
+	case enquiry.Date:
+		return "Wanted by"
+	case enquiry.Hand:
+		return "Shield arm"
+	case enquiry.Rule:
+		return "Size rule"
+	case enquiry.Coat:
+		return "Coating"
+	case enquiry.Measured:
+		return "Width is measured"
+	}
+	return sales.Sentence(string(about))
+}
+
+func (p *Pages) enquiries(c *fiber.Ctx) error {
+	all := c.Query("all") != ""
+	list, err := p.sales.Enquiries(c.UserContext(), sales.EnquiryFound{Words: c.Query("words"), Open: !all && c.Query("words") == ""})
+	if err != nil {
+		return err
+	}
+	waiting, err := p.sales.WaitingList(c.UserContext(), false)
+	if err != nil {
+		return err
+	}
+	w, err := p.sales.Workshop(c.UserContext())
+	if err != nil {
+		return err
+	}
+	return p.render(c, fiber.StatusOK, "enquiries", "Enquiries", "quotes", struct {
+		List    []sales.Enquiry
+		All     bool
+		Words   string
+		Waiting int
+		Open    bool
+	}{list, all, c.Query("words"), len(waiting), w.Enquiries.Open})
+}
+
+func (p *Pages) newEnquiry(c *fiber.Ctx) error {
+	return p.showEnquiry(c, fiber.StatusOK, enquiryPage{Enquired: sales.Enquired{Enquiry: sales.Enquiry{ID: uuid.NewString()}}})
+}
+
+func (p *Pages) enquiry(c *fiber.Ctx) error {
+	e, err := p.sales.Enquiry(c.UserContext(), c.Params("id"))
+	if err != nil {
+		return err
+	}
+	return p.showEnquiry(c, fiber.StatusOK, enquiryPage{Enquired: e, Edited: e.Edit})
+}
+
+// showEnquiry shows an enquiry with what its words say and what is to be asked.
+func (p *Pages) showEnquiry(c *fiber.Ctx, status int, d enquiryPage) error {
+	w, err := p.sales.Workshop(c.UserContext())
+	if err != nil {
+		return err
+	}
+	d.rules = offered(w.Figures).Rules
+	if d.Text == "" {
+		d.Text = d.Wording(w.Head.Name)
+	}
+	d.Token, d.CanMail = uuid.NewString(), p.sales.CanMail()
+	title := d.Name
+	if d.Edited == 0 {
+		title = "New enquiry"
+	} else if d.Mail, err = p.mailsOf(c, d.ID); err != nil {
+		return err
+	}
+	if title == "" {
+		title = "Enquiry"
+	}
+	return p.render(c, status, "enquiry", title, "quotes", d)
+}
+
+// typedEnquiry is an enquiry as it was posted.
+func typedEnquiry(c *fiber.Ctx) (e sales.Enquiry, edited int) {
+	v := values(c)
+	e = sales.Enquiry{ID: c.Params("id"), Words: v.Get("words"), Name: v.Get("name"), Mail: v.Get("mail"), Phone: v.Get("phone"), Language: v.Get("language"), Answers: map[enquiry.Topic]string{}}
+	if e.ID == "" {
+		e.ID = v.Get("id")
+	}
+	for name := range v {
+		if about, ok := strings.CutPrefix(name, "answers."); ok {
+			if value := strings.TrimSpace(v.Get(name)); value != "" {
+				e.Answers[enquiry.Topic(about)] = value
+			}
+		}
+	}
+	edited, err := strconv.Atoi(v.Get("edit"))
+	if err != nil || edited < 0 {
+		edited = -1 // an edit count nobody was shown
+	}
+	e.Edit = edited
+	return e, edited
+}
+
+// editEnquiry does what the pressed button says: read, keep, or draft the quote.
+func (p *Pages) editEnquiry(c *fiber.Ctx) error {
+	ctx, v := c.UserContext(), values(c)
+	e, edited := typedEnquiry(c)
+	if _, err := uuid.Parse(e.ID); err != nil {
+		e.ID = uuid.NewString()
+	}
+	read, err := p.sales.ReadEnquiry(ctx, e)
+	if err != nil {
+		return err
+	}
+	again := enquiryPage{Enquired: read, Edited: edited, Customer: v.Get("customer"), Unsaved: true}
+	again.Enquiry.Answers, again.Enquiry.Words = e.Answers, e.Words
+	if edited > 0 { // what the form does not show stays as it is
+		kept, err := p.sales.Enquiry(ctx, e.ID)
+		if err != nil {
+			return err
+		}
+		again.State, again.Asked, again.QuoteID, again.Quote, again.Waits, again.Created, again.By = kept.State, kept.Asked, kept.QuoteID, kept.Quote, kept.Waits, kept.Created, kept.By
+		if !kept.Asked.IsZero() {
+			e.Letter = kept.Letter
+			again.Letter = kept.Letter
+		}
+	}
+	if v.Get("do") == "read" {
+		return p.showEnquiry(c, fiber.StatusOK, again)
+	}
+	kept, err := p.sales.KeepEnquiry(ctx, e, by(c))
+	to := "/enquiries/" + kept.ID
+	if err == nil {
+		again.Edited, again.Unsaved, again.ID, again.Same = kept.Edit, false, kept.ID, kept.Same
+		if v.Get("do") == "quote" {
+			var q sales.Quote
+			q, err = p.sales.QuoteEnquiry(ctx, kept.ID, again.Customer)
+			to = "/quotes/" + q.ID
+		}
+	}
+	if err == nil {
+		return c.Redirect(to, fiber.StatusSeeOther)
+	}
+	status := problem.Status(err)
+	if again.Problems, err = problemsOf(err); err != nil {
+		return err
+	}
+	again.Message = again.Problems[""]
+	return p.showEnquiry(c, status, again)
+}
+
+// liveEnquiry answers with what the words say while they are typed. Nothing is stored.
+func (p *Pages) liveEnquiry(c *fiber.Ctx) error {
+	e, _ := typedEnquiry(c)
+	read, err := p.sales.ReadEnquiry(c.UserContext(), e)
+	if err != nil {
+		return err
+	}
+	w, err := p.sales.Workshop(c.UserContext())
+	if err != nil {
+		return err
+	}
+	c.Set(fiber.HeaderCacheControl, "no-store")
+	return p.write(c, fiber.StatusOK, "enquiry", "reading", enquiryPage{Enquired: read, Customer: values(c).Get("customer"), rules: offered(w.Figures).Rules})
+}

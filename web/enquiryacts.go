@@ -1,0 +1,70 @@
+package web
+
+import (
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/api/problem"
+	"foamwright/pricing/sales"
+)
+
+func isoDay(text string) (time.Time, bool) {
+	day, err := time.Parse(time.DateOnly, text)
+	return day, err == nil
+}
+
+// onEnquiry does something about an enquiry and comes back to it; what was refused comes back as it was typed.
+func (p *Pages) onEnquiry(c *fiber.Ctx, act func(edit int) error, again func(*enquiryPage)) error {
+	t := typing{v: values(c)}
+	err := act(t.count("edit"))
+	if err == nil {
+		return c.Redirect("/enquiries/"+c.Params("id"), fiber.StatusSeeOther)
+	}
+	status := problem.Status(err)
+	problems, err := problemsOf(err)
+	if err != nil {
+		return err
+	}
+	e, err := p.sales.Enquiry(c.UserContext(), c.Params("id"))
+	if err != nil {
+		return err
+	}
+	d := enquiryPage{Enquired: e, Edited: e.Edit, Problems: problems, Message: problems[""]}
+	again(&d)
+	return p.showEnquiry(c, status, d)
+}
+
+// askEnquiry sends the questions by mail, or notes that they were sent by hand.
+func (p *Pages) askEnquiry(c *fiber.Ctx) error {
+	v, ctx, id := values(c), c.UserContext(), c.Params("id")
+	return p.onEnquiry(c, func(edit int) (err error) {
+		if v.Get("do") == "mail" {
+			_, err = p.sales.AskByMail(ctx, id, edit, sales.PostRequest{Token: v.Get("token"), Text: v.Get("letter")}, by(c))
+		} else {
+			_, err = p.sales.Asked(ctx, id, edit, v.Get("letter"))
+		}
+		return err
+	}, func(d *enquiryPage) { d.Text = v.Get("letter") })
+}
+
+func (p *Pages) closeEnquiry(c *fiber.Ctx) error {
+	return p.onEnquiry(c, func(edit int) error {
+		_, err := p.sales.CloseEnquiry(c.UserContext(), c.Params("id"), edit, values(c).Get("reason"))
+		return err
+	}, func(d *enquiryPage) { d.Reason = values(c).Get("reason") })
+}
+
+func (p *Pages) reopenEnquiry(c *fiber.Ctx) error {
+	return p.onEnquiry(c, func(edit int) error {
+		_, err := p.sales.ReopenEnquiry(c.UserContext(), c.Params("id"), edit)
+		return err
+	}, func(*enquiryPage) {})
+}
+
+func (p *Pages) forgetEnquiry(c *fiber.Ctx) error {
+	if err := p.sales.ForgetEnquiry(c.UserContext(), c.Params("id")); err != nil {
+		return err
+	}
+	return c.Redirect("/enquiries", fiber.StatusSeeOther)
+}

@@ -1,0 +1,89 @@
+package web
+
+import (
+	"net/url"
+
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/api/problem"
+	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
+)
+
+// waitingPage is who waits for a free bench.
+type waitingPage struct {
+	List      []sales.Waiting
+	Over      []sales.Waiting
+	Customers []sales.Customer
+	Full      string // that no new order is begun before a day
+	Turn      *sales.Turn
+	Typed     url.Values
+	Problems  map[string]string
+	Ending    string // the entry whose reason was refused
+}
+
+func (p *Pages) waiting(c *fiber.Ctx) error {
+	return p.showWaiting(c, fiber.StatusOK, waitingPage{})
+}
+
+func (p *Pages) showWaiting(c *fiber.Ctx, status int, d waitingPage) (err error) {
+	ctx := c.UserContext()
+	if d.List, err = p.sales.WaitingList(ctx, false); err != nil {
+		return err
+	}
+	if d.Over, err = p.sales.WaitingList(ctx, true); err != nil {
+		return err
+	}
+	if d.Customers, err = p.sales.Customers(ctx, sales.Found{}); err != nil {
+		return err
+	}
+	w, err := p.sales.Workshop(ctx)
+	if err != nil {
+		return err
+	}
+	d.Full = w.FullIn(words.Tongue{}, wallClock())
+	turn, free, err := p.sales.Next(ctx)
+	if err != nil {
+		return err
+	}
+	if free {
+		d.Turn = &turn
+	}
+	if d.Typed == nil {
+		d.Typed = url.Values{}
+	}
+	return p.render(c, status, "waiting", "Waiting list", "quotes", d)
+}
+
+// wait puts somebody on the list, by hand or from their enquiry.
+func (p *Pages) wait(c *fiber.Ctx) error {
+	t := typing{v: values(c)}
+	since := t.day("since")
+	err := t.problems.Err()
+	if err == nil {
+		_, err = p.sales.Wait(c.UserContext(), sales.Waiting{CustomerID: t.v.Get("customer"), Who: t.v.Get("who"), Wish: t.v.Get("wish"), Since: since, Note: t.v.Get("note"), EnquiryID: t.v.Get("enquiry")}, by(c))
+	}
+	if err == nil {
+		return c.Redirect("/waiting", fiber.StatusSeeOther)
+	}
+	status := problem.Status(err)
+	problems, err := problemsOf(err)
+	if err != nil {
+		return err
+	}
+	return p.showWaiting(c, status, waitingPage{Typed: t.v, Problems: problems})
+}
+
+func (p *Pages) endWait(c *fiber.Ctx) error {
+	v := values(c)
+	err := p.sales.EndWait(c.UserContext(), c.Params("id"), v.Get("reason"))
+	if err == nil {
+		return c.Redirect("/waiting", fiber.StatusSeeOther)
+	}
+	status := problem.Status(err)
+	problems, err := problemsOf(err)
+	if err != nil {
+		return err
+	}
+	return p.showWaiting(c, status, waitingPage{Problems: problems, Ending: c.Params("id")})
+}
