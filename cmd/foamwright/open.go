@@ -13,6 +13,7 @@ import (
 	"foamwright/db/localpg"
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
+	"foamwright/pricing/einvoice"
 	"foamwright/pricing/pdf"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
@@ -125,6 +126,7 @@ func (o *shop) join(ctx context.Context, url string, first workshop.Workshop, li
 	o.list, o.shelf = stock.NewCatalogue(books.Catalogue(), now), stock.NewService(books.Stock(), now)
 	o.paper = renderer
 	o.sales = sales.NewService(books.Sales(), renderer, now)
+	o.sales.WriteXMLWith(einvoice.UBL)
 	return o.sales.Begin(ctx, first, list)
 }
 

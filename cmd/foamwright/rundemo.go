@@ -10,6 +10,7 @@ import (
 	"foamwright/cmd/foamwright/demo"
 	"foamwright/materials/stock"
 	"foamwright/pricing"
+	"foamwright/pricing/einvoice"
 	"foamwright/pricing/sales"
 )
 
@@ -62,7 +63,9 @@ func (o *shop) books(now func() time.Time) demo.Books {
 	return demo.Books{
 		People: o.people, Now: now(),
 		Sales: func(at time.Time) *sales.Service {
-			return sales.NewService(o.db.Sales(), o.paper, func() time.Time { return at })
+			s := sales.NewService(o.db.Sales(), o.paper, func() time.Time { return at })
+			s.WriteXMLWith(einvoice.UBL)
+			return s
 		},
 		Shelf: func(at time.Time) *stock.Service {
 			return stock.NewService(o.db.Stock(), func() time.Time { return at })

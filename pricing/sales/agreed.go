@@ -33,8 +33,10 @@ type OrderLine struct {
 	Kind     LineKind
 	Key      string // of the option; the number of the change note
 	Text     string
-	Quantity int          // pieces it is for
-	Amount   money.Amount // for all of them: net, or with tax where prices are made with tax inside
+	Quantity int // pieces it is for
+	// Amount is for all of them: net, or with tax where prices are made with tax inside. That of a CancelLine always has
+	// tax in it, so that what is kept can be any sum to the cent.
+	Amount money.Amount
 }
 
 // Terms are what the sums of an order are made by, from the day it was quoted.
@@ -45,11 +47,24 @@ type Terms struct {
 
 // Totals are net, tax and gross of an order: what is invoiced in all, neither more nor less.
 func (o Order) Totals() tax.Totals {
-	lines := make([]tax.Line, len(o.Lines))
-	for i, l := range o.Lines {
-		lines[i] = tax.Line{Amount: l.Amount, Rate: o.Terms.Rate}
+	var lines []tax.Line
+	for _, l := range o.Lines {
+		if l.Kind != CancelLine {
+			lines = append(lines, tax.Line{Amount: l.Amount, Rate: o.Terms.Rate})
+		}
 	}
-	return o.Terms.Regime.Totals(o.Deposit.Currency(), lines)
+	sums := o.Terms.Regime.Totals(o.Deposit.Currency(), lines)
+	for _, l := range o.Lines {
+		if l.Kind == CancelLine {
+			sums = o.Terms.part(sums, sums.Gross.Add(l.Amount))
+		}
+	}
+	return sums
+}
+
+// NotKept is the line that takes off all of an order but a sum with tax, which is kept of one that is cancelled.
+func (o Order) NotKept(kept money.Amount, text string) OrderLine {
+	return OrderLine{Kind: CancelLine, Text: text, Quantity: 1, Amount: kept.Sub(o.Totals().Gross)}
 }
 
 // Agreed is what an order is made to where it is not what its quote alone says: options were chosen, or changes

@@ -198,7 +198,11 @@ func (s *Service) AnswerChange(ctx context.Context, id string, no int, yes bool,
 		if err := tx.AnswerChangeNote(ctx, n); err != nil {
 			return err
 		}
-		return s.apply(ctx, tx, o, n)
+		if err := s.apply(ctx, tx, o, n); err != nil {
+			return err
+		}
+		_, err = s.settle(ctx, tx, o.ID, n.Label, by) // what saves something may bring the order below what was invoiced
+		return err
 	})
 }
 

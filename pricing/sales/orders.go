@@ -166,28 +166,6 @@ func open(ctx context.Context, tx Tx, versions []Quote) error {
 	return err
 }
 
-// Pay notes that the deposit came: the order is booked and its material is promised for good. What lapsed
-// meanwhile is set aside again where it is still there.
-func (s *Service) Pay(ctx context.Context, id string, day time.Time) (Taken, error) {
-	return s.order(ctx, id, func(tx Tx, o *Order) error {
-		switch {
-		case o.State == Booked:
-			return nil
-		case o.State != Accepted:
-			return ended(*o)
-		case stock.Day(day).After(stock.Day(s.now())):
-			return problem("day", day.Format(time.DateOnly), "That day has not come yet. Write the day the deposit came.")
-		case day.Before(stock.Day(o.Accepted).AddDate(-1, 0, 0)):
-			return problem("day", day.Format(time.DateOnly), "That is more than a year before the order. Write the day the deposit came.")
-		}
-		o.State, o.Paid = Booked, day
-		if _, err := stock.Firm(ctx, tx, o.ID, o.Starts, s.now()); err != nil {
-			return err
-		}
-		return s.book(ctx, tx, *o)
-	})
-}
-
 // Start moves the first day at the bench: material is wanted by then.
 func (s *Service) Start(ctx context.Context, id string, day time.Time) (Taken, error) {
 	return s.order(ctx, id, func(tx Tx, o *Order) error {

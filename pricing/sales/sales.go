@@ -123,6 +123,7 @@ type Renderer interface {
 	Quote(ctx context.Context, s Sheet) ([]byte, error)
 	JobSheet(ctx context.Context, s JobSheet) ([]byte, error)
 	Letter(ctx context.Context, l Letter) ([]byte, error)
+	Invoice(ctx context.Context, i Invoice) ([]byte, error) // a credit note too
 	Picture(s Sheet) string
 }
 

@@ -23,11 +23,23 @@ type Service struct {
 	now    func() time.Time
 
 	mailServer string // empty where none is set
+	invoiceXML func(Invoice) ([]byte, error)
 }
 
 // NewService joins the books to a renderer and a clock.
 func NewService(store Store, render Renderer, now func() time.Time) *Service {
 	return &Service{store: store, render: render, now: now}
+}
+
+// WriteXMLWith says what writes the XML of invoices. It is said once, before the service is used.
+func (s *Service) WriteXMLWith(write func(Invoice) ([]byte, error)) { s.invoiceXML = write }
+
+// twin is an invoice for other programs.
+func (s *Service) twin(i Invoice) ([]byte, error) {
+	if s.invoiceXML == nil {
+		return nil, fault.New(fault.State, "Nothing writes invoices for other programs here.")
+	}
+	return s.invoiceXML(i)
 }
 
 // read runs an act that gives one thing back.

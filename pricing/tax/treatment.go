@@ -1,6 +1,7 @@
 package tax
 
 import (
+	"cmp"
 	"fmt"
 
 	"github.com/shopspring/decimal"
@@ -44,11 +45,11 @@ func (g Regime) For(t Treatment, usual Rate) (Regime, Rate) {
 	none := Rate{Code: string(t), Name: "Tax", Percent: decimal.Zero}
 	switch t {
 	case ReverseCharge:
-		none.Category, none.Reason = "AE", "Reverse charge"
+		none.Category, none.Reason = "AE", cmp.Or(g.Wording.Reverse, "Reverse charge")
 	case Export:
-		none.Category, none.Reason = "G", "Export outside the tax area"
+		none.Category, none.Reason = "G", cmp.Or(g.Wording.Export, "Export outside the tax area")
 	default:
-		none.Category, none.Reason = "E", "Exempt from tax"
+		none.Category, none.Reason = "E", cmp.Or(g.Wording.Exempt, "Exempt from tax")
 	}
 	return g, none
 }

@@ -29,6 +29,11 @@ type Head struct {
 	Email     string
 	Phone     string
 	TaxNumber string // empty when not registered
+	Country   string // ISO 3166-1 alpha-2
+	// Where customers pay to.
+	Holder string // of the account; empty for the workshop's name
+	IBAN   string // without spaces
+	BIC    string
 }
 
 // Workshop is all settings together.
@@ -38,6 +43,10 @@ type Workshop struct {
 	Terms   []string            // printed on every quote, a sentence or two each
 	Foreign map[string][]string // the same in other languages, by ISO 639-1 code; where there are none, Terms stand
 	Figures pricing.Snapshot
+
+	InvoiceSeries string // of the numbers of invoices
+	CreditSeries  string // of those of credit notes
+	InvoiceDays   int    // an invoice is due so many days after it was issued
 
 	DepositDays int           // a deposit is due so many days after a quote was accepted; material is held until then
 	Costing     stock.Costing // how the books value what goes off the shelf
@@ -71,7 +80,8 @@ type Workshop struct {
 // program are read over it, so that a figure it did not know yet has its usual value.
 func Usual() Workshop {
 	return Workshop{
-		Figures:     pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()},
+		Figures:      pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()},
+		CreditSeries: "C", InvoiceDays: 14, // common practice, no source
 		DepositDays: 7, Costing: stock.Average, ScrapDays: 365, // common practice, no source
 		People: 1, Places: map[string]int{schedule.Former: 1, schedule.DryingPlace: 4}, Air: usualAir(),
 		ShopRate: usualShopRate(), Volatile: usualVolatile(),
@@ -132,6 +142,7 @@ func (w Workshop) Check() error {
 			l.Add(field, value, "This must be one line. Take out line breaks and invisible characters.")
 		}
 	}
+	w.checkMoney(&l)
 	if w.DepositDays < 1 || w.DepositDays > 90 {
 		l.Add("deposit_days", strconv.Itoa(w.DepositDays), "Write a number of days from 1 to 90.")
 	}
