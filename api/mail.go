@@ -18,7 +18,7 @@ import (
 type Mail struct {
 	ID        string     `json:"id" format:"uuid"`
 	MessageID string     `json:"message_id" doc:"as it stands in the message, without brackets; the same at every attempt"`
-	Kind      string     `json:"kind" enum:"quote,reminder,questions,confirmation,change,approval,invoice,invoice reminder"`
+	Kind      string     `json:"kind" enum:"quote,reminder,questions,notice,confirmation,change,approval,invoice,invoice reminder"`
 	About     string     `json:"about" format:"uuid" doc:"the quote, order or invoice, by kind"`
 	To        string     `json:"to"`
 	Subject   string     `json:"subject"`
@@ -54,7 +54,7 @@ type mailNarrowing struct {
 
 type newMail struct {
 	Token   string `json:"token" minLength:"8" maxLength:"100" doc:"new for every mail: asked for again with the same one it is sent once"`
-	Kind    string `json:"kind" enum:"quote,reminder,questions,confirmation,change,approval,invoice,invoice reminder"`
+	Kind    string `json:"kind" enum:"quote,reminder,confirmation,change,approval,invoice,invoice reminder"`
 	About   string `json:"about" format:"uuid" doc:"the quote, order or invoice, by kind"`
 	To      string `json:"to,omitempty" doc:"the customer's mail address, where it is left out"`
 	Subject string `json:"subject,omitempty" maxLength:"200" doc:"the usual words in the customer's language, where it is left out"`

@@ -45,6 +45,8 @@ func mailKind(k sales.MailKind) (called, at string) {
 		return "Reminder of a quote", "/quotes/"
 	case sales.MailQuestions:
 		return "Questions", "/enquiries/"
+	case sales.MailNotice:
+		return "Note from a quote's page", "/quotes/"
 	case sales.MailConfirmation:
 		return "Order confirmation", "/orders/"
 	case sales.MailChange:
@@ -105,6 +107,7 @@ func (p *Pages) box(c *fiber.Ctx, found []sales.Mail, here bool) mailBox {
 // mailsOf are the mails about one thing, for its own page.
 func (p *Pages) mailsOf(c *fiber.Ctx, about string) (mailBox, error) {
 	found, err := p.sales.Mails(c.UserContext(), sales.MailFound{About: about, Most: 10})
+	found = slices.DeleteFunc(found, func(m sales.Mail) bool { return m.Kind == sales.MailNotice }) // not to the customer
 	return p.box(c, found, true), err
 }
 

@@ -42,7 +42,7 @@ func (s *Service) Post(ctx context.Context, r PostRequest, by string) (Mail, err
 		if was, err := r.asked(ctx, tx); fault.KindOf(err) != fault.NotFound {
 			return was, err
 		}
-		l, err := s.mailDraft(ctx, tx, r.Kind, r.About, r.Site != "")
+		d, err := s.mailDraft(ctx, tx, r.Kind, r.About, r.Site != "")
 		if err != nil {
 			return Mail{}, err
 		}
@@ -50,7 +50,7 @@ func (s *Service) Post(ctx context.Context, r PostRequest, by string) (Mail, err
 		if was, err := r.asked(ctx, tx); fault.KindOf(err) != fault.NotFound {
 			return was, err
 		}
-		return s.post(ctx, tx, l, r, by)
+		return s.post(ctx, tx, d, r, by)
 	})
 }
 
@@ -63,11 +63,11 @@ func (r PostRequest) asked(ctx context.Context, tx Tx) (Mail, error) {
 	return was, err
 }
 
-// post queues a letter as somebody left it. The secret of its link is made here, and only where the text shows it.
-func (s *Service) post(ctx context.Context, tx Tx, l MailDraft, r PostRequest, by string) (Mail, error) {
-	m := Mail{Token: r.Token, Kind: l.Kind, About: l.About, Language: l.Language, To: r.To, Subject: r.Subject, Text: r.Text, Documents: l.Documents, By: by}
-	if l.Page.ID != "" && strings.Contains(r.Text, LinkMark) {
-		secret, err := s.link(ctx, tx, l.Page, by)
+// post queues a mail as somebody left it. The secret of its link is made here, and only where the text shows it.
+func (s *Service) post(ctx context.Context, tx Tx, d MailDraft, r PostRequest, by string) (Mail, error) {
+	m := Mail{Token: r.Token, Kind: d.Kind, About: d.About, Language: d.Language, To: r.To, Subject: r.Subject, Text: r.Text, Documents: d.Documents, By: by}
+	if d.Page.ID != "" && strings.Contains(r.Text, LinkMark) {
+		secret, err := s.link(ctx, tx, d.Page, by)
 		if err != nil {
 			return m, err
 		}
@@ -85,20 +85,31 @@ func (s *Service) mailDraft(ctx context.Context, tx Tx, kind MailKind, about str
 	switch kind {
 	case MailQuote, MailQuoteReminder:
 		return s.quoteMail(ctx, tx, kind, about, linked)
+	case MailConfirmation, MailChange, MailApproval:
+		return s.orderMail(ctx, tx, kind, about, linked)
+	case MailInvoice:
+		return s.invoiceMail(ctx, tx, about)
 	}
 	return MailDraft{}, fault.New(fault.NotFound, "There is no such kind of mail.")
 }
 
-// compose fills a letter with the words for its facts.
-func (s *Service) compose(ctx context.Context, tx Tx, f MailFacts, about string) (MailDraft, error) {
+// compose makes the words of a mail from its facts, and puts its documents with it.
+func (s *Service) compose(ctx context.Context, tx Tx, f MailFacts, about string, documents ...string) (MailDraft, error) {
 	w, err := tx.Workshop(ctx, s.now())
 	if err != nil {
 		return MailDraft{}, err
 	}
 	f.Head = w.Head
-	l := MailDraft{Kind: f.Kind, About: about, To: f.Customer.Email, Language: f.Customer.Language, Of: f.Number}
-	l.Subject, l.Text = Wording(f)
-	return l, nil
+	d := MailDraft{Kind: f.Kind, About: about, To: f.Customer.Email, Language: f.Customer.Language, Of: f.Number}
+	for _, hash := range documents {
+		doc, err := tx.Document(ctx, hash)
+		if err != nil {
+			return d, err
+		}
+		d.Documents = append(d.Documents, Document{Hash: doc.Hash, Name: doc.Name})
+	}
+	d.Subject, d.Text = Wording(f)
+	return d, nil
 }
 
 func (s *Service) quoteMail(ctx context.Context, tx Tx, kind MailKind, id string, linked bool) (MailDraft, error) {
@@ -113,22 +124,17 @@ func (s *Service) quoteMail(ctx context.Context, tx Tx, kind MailKind, id string
 		return MailDraft{}, fault.New(fault.State, "A later version of quote %s was issued. Send that one.", q.Number)
 	case q.State != Issued:
 		return MailDraft{}, fault.New(fault.State, "Quote %s is %s already.", q.Number, q.State)
-	case s.now().After(q.ValidUntil):
+	case !q.Stands(s.now()):
 		return MailDraft{}, fault.New(fault.State, "Quote %s stood until %s. Make a new version with today's prices.", q.Number, q.ValidUntil.Format("2 January 2006"))
 	}
 	c, err := tx.Customer(ctx, q.CustomerID)
 	if err != nil {
 		return MailDraft{}, err
 	}
-	doc, err := tx.Document(ctx, q.Document)
-	if err != nil {
-		return MailDraft{}, err
-	}
 	f := MailFacts{Kind: kind, Customer: c, Number: q.Number, Title: q.Title, Sum: q.Gross, Until: q.ValidUntil, Linked: linked}
-	l, err := s.compose(ctx, tx, f, id)
-	l.Documents = []Document{{Hash: doc.Hash, Name: doc.Name}}
+	d, err := s.compose(ctx, tx, f, id, q.Document)
 	if linked {
-		l.Page = q
+		d.Page = q
 	}
-	return l, err
+	return d, err
 }

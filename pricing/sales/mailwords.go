@@ -1,7 +1,6 @@
 package sales
 
 import (
-	"strconv"
 	"strings"
 	"time"
 
@@ -23,7 +22,6 @@ type MailFacts struct {
 	Credit   bool         // the invoice is a credit note
 	XML      bool         // the invoice is attached for programs too
 	Linked   bool         // the customer has a page of their own
-	Points   []string     // questions, each a sentence
 }
 
 // Wording is the subject and the text of a mail in the customer's language, for the maker to change.
@@ -58,15 +56,6 @@ func (f MailFacts) wording(t words.Tongue, number string) (subject string, body 
 		}
 		return t.Say("Quote %s stands until %s", number, t.Date(f.Until)),
 			append(body, t.Say("After that day we have to work the price out anew. If you have decided otherwise, there is nothing you need to do."))
-	case MailQuestions:
-		lines := make([]string, len(f.Points))
-		for i, p := range f.Points {
-			lines[i] = strconv.Itoa(i+1) + ". " + p
-		}
-		return t.Say("Questions about %s", f.Title), []string{
-			t.Say("Thank you for asking us. Before we can say what it costs, there is something we have to know:"),
-			strings.Join(lines, "\n"), t.Say("Simply answer this mail."),
-		}
 	case MailConfirmation:
 		body = []string{t.Say("Thank you for your order. Its confirmation is attached as a PDF: %s, %s in all.", f.Title, t.Price(f.Sum))}
 		if !f.Until.IsZero() {

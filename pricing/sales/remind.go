@@ -21,11 +21,11 @@ func (s *Service) Remind(ctx context.Context, site string) (int, error) {
 	many := 0
 	for _, id := range ending {
 		err := s.store.Act(ctx, func(tx Tx) error {
-			l, err := s.mailDraft(ctx, tx, MailQuoteReminder, id, site != "")
+			d, err := s.mailDraft(ctx, tx, MailQuoteReminder, id, site != "")
 			if err != nil {
 				return err
 			}
-			_, err = s.post(ctx, tx, l, PostRequest{Token: "reminder-" + id, To: l.To, Subject: l.Subject, Text: l.Text, Site: site}, "")
+			_, err = s.post(ctx, tx, d, PostRequest{Token: "reminder-" + id, To: d.To, Subject: d.Subject, Text: d.Text, Site: site}, "")
 			return err
 		})
 		switch fault.KindOf(err) {
