@@ -1,9 +1,10 @@
-// Package pdf prints documents on A4: a quote (head, what will be made with its drawing, price, terms) and the job
-// sheet of an order (settings, material, steps, check list).
+// Package pdf prints documents on A4: a quote (head, what will be made with its drawing, price, terms), an invoice
+// (lines, tax by rate, how to pay, with a code to scan), letters, and the job sheet of an order (settings, material,
+// steps, check list).
 //
 // Units: lengths mm, sizes of type in points. The same sheet gives the same bytes, at any time and beside any other
-// document. Texts are English. Limits: no tags, no PDF/A; Latin, Greek and Cyrillic, with a second typeface for
-// other scripts that run from left to right; letters of no typeface here are printed as an empty box, and scripts
+// document. What customers get is in their tongue, the job sheet is English. Limits: no tags, no PDF/A; Latin, Greek
+// and Cyrillic, with a second typeface for other scripts that run from left to right; letters of no typeface here are printed as an empty box, and scripts
 // that run from right to left or join their letters are not set as they should be.
 package pdf
 
