@@ -94,8 +94,11 @@ func (r Reading) stack(f *orderform.Form, notes map[string]string) {
 	}
 	f.Core.Layers = orderform.T(layers)
 	set(&f.Core.Layers, r.Value(Layers))
-	if v := r.Value(RimWidth); v != "" {
-		f.Rim = &orderform.Rim{Width: size(v), Colour: orderform.T(r.Value(RimColour))}
+	if width, colour := r.Value(RimWidth), r.Value(RimColour); width != "" || colour != "" {
+		if width == "" {
+			width, notes["rim.width"] = "45 mm", "As usual."
+		}
+		f.Rim = &orderform.Rim{Width: size(width), Colour: orderform.T(colour)}
 	}
 	if r.Value(Back) == "planks" {
 		f.Back.Finish, f.Back.PlankWidth = orderform.T("planks"), size("70 mm")

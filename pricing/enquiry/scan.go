@@ -96,11 +96,21 @@ func (r *reader) found(about Topic, value string, s span) { r.foundBy(about, val
 
 // foundBy keeps a find of which only the key is understood: the rest may say more.
 func (r *reader) foundBy(about Topic, value string, s, key span) {
+	s = r.tight(s)
 	r.taken = append(r.taken, key)
 	r.Finds = append(r.Finds, Find{about, value, r.words[s.from:s.to], s.from, s.to})
 }
 
+// tight is a stretch without the blanks at its ends.
+func (r *reader) tight(s span) span {
+	words := r.words[s.from:s.to]
+	s.from += len(words) - len(strings.TrimLeftFunc(words, unicode.IsSpace))
+	s.to = s.from + len(strings.TrimSpace(words))
+	return s
+}
+
 func (r *reader) doubted(about Topic, why Why, s span, choices ...string) {
+	s = r.tight(s)
 	r.taken = append(r.taken, s)
 	r.Doubts = append(r.Doubts, Doubt{about, why, r.words[s.from:s.to], s.from, s.to, choices})
 }

@@ -6,6 +6,7 @@ package workshop
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -126,6 +127,9 @@ type Store interface {
 func (w Workshop) Snapshot(now time.Time) pricing.Snapshot {
 	s := w.Figures
 	s.Now = now
+	if day, full := w.Full(now); full { // for a new job the bench is shut until then
+		s.Calendar.Away = slices.Concat(s.Calendar.Away, []schedule.Span{{From: stock.Day(now), To: day.AddDate(0, 0, -1), Why: "no new orders"}})
+	}
 	return s
 }
 
