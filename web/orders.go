@@ -45,6 +45,7 @@ type orderPage struct {
 	Cost     money.Amount // of the material taken so far
 	Prices   bool
 	Owner    bool
+	Life     orderLife
 	Days     *orderDays // nil once it is over
 	Made     *orderMade
 	Form     string // which form was refused
@@ -86,6 +87,9 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 		}
 	}
 	data.Prices, data.Owner = sees(c), owner(c)
+	if data.Life, err = p.orderLife(ctx, data.Order.ID); err != nil {
+		return err
+	}
 	if data.Made, err = p.orderMade(ctx, data.Order.ID); err != nil {
 		return err
 	}

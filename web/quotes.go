@@ -123,6 +123,11 @@ func (p *Pages) document(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
+	return sendDocument(c, doc)
+}
+
+// sendDocument sends a frozen document; who has it already is told so.
+func sendDocument(c *fiber.Ctx, doc sales.Document) error {
 	etag := `"` + doc.Hash + `"`
 	c.Set(fiber.HeaderETag, etag)
 	c.Set(fiber.HeaderCacheControl, "private, no-cache")

@@ -133,6 +133,7 @@ func (p *Pages) Register(r fiber.Router) {
 	p.registerCutting(r)
 	p.registerCatalogue(r)
 	p.registerShelf(r)
+	p.registerChanges(r)
 	p.registerLog(r)
 	p.registerMail(r)
 }

@@ -23,6 +23,8 @@ func (typist) Quote(_ context.Context, s sales.Sheet) ([]byte, error) {
 	text, err := json.Marshal(s.Options)
 	return fmt.Appendf(text, " %s v%d %s", s.Number, s.Version, s.Estimate.Price.Gross), err
 }
+func (typist) Letter(_ context.Context, l sales.Letter) ([]byte, error) { return []byte(l.Name), nil }
+
 func (typist) Picture(sales.Sheet) string { return "" }
 
 // books are the demo workshop's on a real database, with a clock that stands.

@@ -51,7 +51,8 @@ type ChangeNote struct {
 type Change struct {
 	Order         Order
 	Estimate      pricing.Estimate // of the changed spec, whole
-	Moved         []MovedEntry
+	Figures       pricing.Snapshot // it is priced with: those of the order
+	Moved         []MovedEntry     // none where nothing is changed yet
 	Amount        money.Amount
 	Before, After tax.Totals
 	agreed        *Agreed
@@ -86,10 +87,7 @@ func (s *Service) priceChange(ctx context.Context, tx Tx, o Order, form orderfor
 	if err := json.Unmarshal(body, &snap); err != nil {
 		return c, fmt.Errorf("snapshot of quote %s: %w", q.ID, err)
 	}
-	c = Change{Order: o, Moved: Differences(words.Tongue{}, snap.Catalogue, q.Form, form)}
-	if len(c.Moved) == 0 {
-		return c, fault.New(fault.Invalid, "Nothing is changed yet. Change an entry of the spec, or add a step of work under Other steps.")
-	}
+	c = Change{Order: o, Figures: snap, Moved: Differences(words.Tongue{}, snap.Catalogue, q.Form, form)}
 	if c.Estimate, err = worked(ctx, form, snap); err != nil {
 		return c, err
 	}
@@ -141,6 +139,9 @@ func (s *Service) OfferChange(ctx context.Context, id string, edit int, gross, l
 		c, err := s.priceChange(ctx, tx, *o, form)
 		if err != nil {
 			return err
+		}
+		if len(c.Moved) == 0 {
+			return fault.New(fault.Invalid, "Nothing is changed yet. Change an entry of the spec, or add a step of work under Other steps.")
 		}
 		if got := c.After.Gross.String(); got != gross {
 			return fault.New(fault.Conflict, "You saw the order at %s with this change; it comes to %s. Look at it again, then offer it.", fault.Shorten(gross), got)

@@ -99,11 +99,6 @@ func handedOver(all []Delivery) (n int) {
 	return n
 }
 
-// Deliveries are what was handed over of an order, oldest first.
-func (s *Service) Deliveries(ctx context.Context, id string) ([]Delivery, error) {
-	return read(ctx, s, func(tx Tx) ([]Delivery, error) { return tx.Deliveries(ctx, id) })
-}
-
 // care prints the care sheet of an order and keeps it.
 func (s *Service) care(ctx context.Context, tx Tx, o Order, q Quote, by string) error {
 	l, err := s.head(ctx, tx, o)

@@ -3,6 +3,7 @@ package sales
 import (
 	"fmt"
 	"maps"
+	"reflect"
 	"slices"
 	"sort"
 	"strconv"
@@ -20,7 +21,7 @@ func Differences(t words.Tongue, c materials.Catalogue, from, to orderform.Form)
 	var all []MovedEntry
 	was, is := from.Fields(), to.Fields()
 	for _, path := range slices.SortedFunc(maps.Keys(merged(was, is)), inOrder) {
-		if isRow(path) || same(was[path], is[path]) {
+		if isRow(path) || same(was[path], is[path]) || !tells(to, path, was[path]) {
 			continue
 		}
 		all = append(all, MovedEntry{EntryName(t, path), written(t, c, path, was[path]), written(t, c, path, is[path])})
@@ -29,6 +30,21 @@ func Differences(t words.Tongue, c materials.Catalogue, from, to orderform.Form)
 		all = append(all, rowDifferences(t, c, list, was, is)...)
 	}
 	return once(all)
+}
+
+// tells is false where an entry could as well be written as it was: what is made would be the same. A page sends the
+// usual words of entries that were left empty before.
+func tells(f orderform.Form, path, was string) bool {
+	other, err := f.With(map[string]string{path: was})
+	if err != nil {
+		return true
+	}
+	spec, err := f.Spec()
+	if err != nil {
+		return true
+	}
+	then, err := other.Spec()
+	return err != nil || !reflect.DeepEqual(spec, then)
 }
 
 // ChangesIn are the differences that some changes make.

@@ -47,9 +47,41 @@ type LifeTx interface {
 	AddDelivery(ctx context.Context, d Delivery) error
 }
 
-// Papers are the documents of an order, oldest first.
-func (s *Service) Papers(ctx context.Context, id string) ([]OrderPaper, error) {
-	return read(ctx, s, func(tx Tx) ([]OrderPaper, error) { return tx.Papers(ctx, id) })
+// Life is what happened to an order after it was accepted, each oldest first.
+type Life struct {
+	Papers     []OrderPaper
+	Changes    []ChangeNote
+	Rounds     []Approval
+	Deliveries []Delivery
+	Left       int // pieces that were not handed over yet
+}
+
+// Life reads it.
+func (s *Service) Life(ctx context.Context, id string) (Life, error) {
+	return read(ctx, s, func(tx Tx) (Life, error) { return life(ctx, tx, id) })
+}
+
+func life(ctx context.Context, tx Tx, id string) (l Life, err error) {
+	o, err := tx.Order(ctx, id)
+	if err != nil {
+		return l, err
+	}
+	q, err := tx.Quote(ctx, o.QuoteID)
+	if err != nil {
+		return l, err
+	}
+	if l.Papers, err = tx.Papers(ctx, id); err != nil {
+		return l, err
+	}
+	if l.Changes, err = tx.ChangeNotes(ctx, id); err != nil {
+		return l, err
+	}
+	if l.Rounds, err = tx.Approvals(ctx, id); err != nil {
+		return l, err
+	}
+	l.Deliveries, err = tx.Deliveries(ctx, id)
+	l.Left = o.as(q).pieces() - handedOver(l.Deliveries)
+	return l, err
 }
 
 // Paper reads one of them back.

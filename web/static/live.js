@@ -103,7 +103,7 @@ function follow(form) {
   }
 
   function priced() {
-    return form.elements.digest !== undefined;
+    return form.dataset.betterAt !== undefined && form.elements.digest !== undefined;
   }
 
   // still ends the search and takes back what it said: it was about what was typed before.
