@@ -73,7 +73,7 @@ func (d *answerView) complete() error {
 	if len(d.Said.Made) == 0 { // issued before the customer's words were kept
 		d.Said.Made, d.Said.Verdict = q.Printed.Made, q.Printed.Verdict
 	}
-	d.Picture = template.HTML(q.Printed.Picture) // made by package drawing
+	d.Picture = template.HTML(q.Printed.Face(d.Tongue.Code())) // made by package drawing
 	d.Once = uuid.NewString()
 	var err error
 	d.Sums, d.Deposit, err = q.Asks(d.Chosen)

@@ -27,12 +27,13 @@ const (
 // board is a drawing in the making. u is the size of its text in mm.
 type board struct {
 	Drawing
+	Labels
 	u float64
 }
 
 // newBoard takes the size of its text in mm.
 func newBoard(view, title, words string, u float64) *board {
-	return &board{Drawing{View: view, Title: title, Words: words, Text: u}, u}
+	return &board{Drawing{View: view, Title: title, Words: words, Text: u}, english(), u}
 }
 
 // textFor is the size of text beside an outline.
@@ -73,8 +74,8 @@ func (b *board) finish() Drawing {
 	all := extent(b.Marks)
 	fine, bold := squares(math.Max(all.Width(), all.Height()) + 3*b.u)
 	size := 0.8 * b.u
-	left := Text{Class: Squares, Size: size, Anchor: Start, Words: "squares of " + mm(fine)}
-	right := Text{Class: Remark, Size: size, Anchor: End, Words: "measures in mm"}
+	left := Text{Class: Squares, Size: size, Anchor: Start, Words: b.Say("squares of %s", b.Number(fine))}
+	right := Text{Class: Remark, Size: size, Anchor: End, Words: b.Say("measures in mm")}
 	room := size
 	for _, t := range [2]Text{left, right} {
 		box, _ := t.box()

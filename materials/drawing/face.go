@@ -1,18 +1,32 @@
 package drawing
 
 import (
+	"fmt"
+
 	"foamwright/materials/geom"
 	"foamwright/materials/shield"
 )
 
 // Face is the shield from the front, drawn flat as its template is cut. The palette gives the colours named in
 // the spec as #rrggbb; what it does not have is drawn bare. Of a prop, which has no outline, it is the parts.
-func Face(s shield.Shield, palette map[string]string) Drawing {
+func Face(s shield.Shield, palette map[string]string) Drawing { return FaceIn(s, palette, english()) }
+
+// Labels are how a drawing is lettered.
+type Labels struct {
+	Say    func(english string, args ...any) string // a label in some language, as fmt.Sprintf is told it
+	Number func(mm float64) string                  // to a tenth
+}
+
+func english() Labels { return Labels{fmt.Sprintf, mm} }
+
+// FaceIn is Face lettered otherwise. Its Title and Words stay English: they are the caller's to say.
+func FaceIn(s shield.Shield, palette map[string]string, labels Labels) Drawing {
 	if len(s.Flat) == 0 {
-		return loose(s, palette)
+		return loose(s, palette, labels)
 	}
 	c := coatsOf(s, palette)
 	b := newBoard("face", "Face of "+s.Spec.Name, faceWords(s), textFor(s.Box))
+	b.Labels = labels
 	flat := closely(s)
 	b.body(s, flat, c.edge)
 	if s.Rim == nil {

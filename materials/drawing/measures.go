@@ -23,20 +23,20 @@ func (b *board) faceMeasures(s shield.Shield, flat geom.Region, c coats) {
 	}
 	left, right := sides(ring)
 	top, foot := ends(ring)
-	above, below := mm(box.Width()), ""
+	above, below := b.Number(box.Width()), ""
 	y := all.Min.Y - 2.4*u
 	if s.Curve != nil {
-		above, below = mm(box.Width())+" along the curve", mm(math.Round(chord(s)))+" straight across"
+		above, below = b.Say("%s along the curve", b.Number(box.Width())), b.Say("%s straight across", b.Number(math.Round(chord(s))))
 		y = all.Min.Y - 3.2*u
 	}
 	b.level(y, left, right, above, below)
 	x := all.Max.X + 2.8*u
-	b.upright(x, top.right, foot.right, mm(box.Height()))
+	b.upright(x, top.right, foot.right, b.Number(box.Height()))
 	if o := s.Spec.Outline; o.Shape == shield.Heater || o.Shape == shield.Kite {
-		b.upright(all.Min.X-2*u, top.left, geom.Point{X: box.Min.X, Y: o.Shoulder.MM()}, "shoulder "+mm(o.Shoulder.MM()))
+		b.upright(all.Min.X-2*u, top.left, geom.Point{X: box.Min.X, Y: o.Shoulder.MM()}, b.Say("shoulder %s", b.Number(o.Shoulder.MM())))
 	}
 	if s.Rim != nil {
-		b.across(flat[0].Outer, s.Rim.Width, c.rim, "rim "+mm(s.Rim.Width), raised)
+		b.across(flat[0].Outer, s.Rim.Width, c.rim, b.Say("rim %s", b.Number(s.Rim.Width)), raised)
 	}
 }
 

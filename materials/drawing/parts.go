@@ -10,18 +10,19 @@ import (
 )
 
 // loose draws what has no outline, a prop or a repair: its parts side by side, each with its name and size.
-func loose(s shield.Shield, palette map[string]string) Drawing {
+func loose(s shield.Shield, palette map[string]string, labels Labels) Drawing {
 	c := coatsOf(s, palette)
 	if len(s.Free) == 0 {
-		return nothing("face", "no parts to draw")
+		return nothing("face", labels.Say("no parts to draw"))
 	}
 	row, highest := rowFor(s.Free)
 	b := newBoard("face", "Parts of "+s.Spec.Name, looseWords(s), math.Max(shareOfWidth*row, shareOfHeight*highest))
+	b.Labels = labels
 	x, y, low := 0.0, 0.0, 0.0
 	for _, p := range s.Free {
 		words := [2]Text{
 			{Class: Dimension, Size: b.u, Anchor: Middle, Words: p.Name},
-			{Class: Remark, Size: 0.8 * b.u, Anchor: Middle, Words: sizeOf(p)},
+			{Class: Remark, Size: 0.8 * b.u, Anchor: Middle, Words: labels.sizeOf(p)},
 		}
 		box := p.Region.Bounds()
 		cell := box.Width()
@@ -58,14 +59,14 @@ func rowFor(parts []shield.Placed) (row, highest float64) {
 	return math.Max(row, 1.3*math.Sqrt(room)), highest
 }
 
-func sizeOf(p shield.Placed) string {
+func (l Labels) sizeOf(p shield.Placed) string {
 	box := p.Region.Bounds()
-	words := fmt.Sprintf("%s × %s", mm(box.Width()), mm(box.Height()))
+	words := l.Number(box.Width()) + " × " + l.Number(box.Height())
 	if p.Layers > 1 {
-		words += fmt.Sprintf(", %d layers", p.Layers)
+		words += ", " + l.Say("%d layers", p.Layers)
 	}
 	if p.Count > 1 {
-		words = fmt.Sprintf("%d of ", p.Count) + words
+		words = l.Say("%d of %s", p.Count, words)
 	}
 	return words
 }
@@ -73,7 +74,7 @@ func sizeOf(p shield.Placed) string {
 func looseWords(s shield.Shield) string {
 	var w []string
 	for _, p := range s.Free {
-		w = append(w, fmt.Sprintf("%s: %s mm.", p.Name, sizeOf(p)))
+		w = append(w, fmt.Sprintf("%s: %s mm.", p.Name, english().sizeOf(p)))
 	}
 	return strings.Join(w, " ")
 }

@@ -73,9 +73,13 @@ func (q *quote) facts() {
 	if q.Version > 1 {
 		facts = append(facts, [2]string{q.tongue.Say("Version"), strconv.Itoa(q.Version)})
 	}
+	column := 22.0
+	for _, f := range facts {
+		column = max(column, q.set(f[0], quiet).width+4)
+	}
 	for _, f := range facts {
 		b.text(0, y, q.set(f[0], quiet))
-		b.text(22, y, q.set(f[1], text))
+		b.text(column, y, q.set(f[1], text))
 		y += text.lead
 	}
 	c := q.Customer

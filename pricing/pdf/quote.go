@@ -59,7 +59,7 @@ func (q *quote) print() ([]byte, error) {
 // compose lays everything out. The drawing is as large as leaves all on one page; or, where that is not to be had,
 // the offer, with the small print on the next.
 func (q *quote) compose() (err error) {
-	q.drawing = drawing.Face(q.Estimate.Shield, q.Workshop.Figures.Catalogue.Swatches()).Plain()
+	q.drawing = face(q.Sheet).Plain()
 	q.section(q.tongue.Say("Please note"), q.Cautions)
 	q.section(q.tongue.Say("Terms"), q.Workshop.TermsIn(q.tongue.Code()))
 	small := q.blocks

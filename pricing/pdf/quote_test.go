@@ -24,14 +24,7 @@ var update = flag.Bool("update", false, "write the golden text anew")
 // set here, so that it changes only with this one's words and their places.
 func TestTextOfTheKite(t *testing.T) {
 	s := sheet(t, nil)
-	figures := s.Workshop.Figures
-	rate, err := figures.Tax.On("standard", day)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.Estimate.Price = pricing.Build(pricing.Costs{
-		Material: money.Round(decimal.RequireFromString("77.28"), "EUR"), Hours: decimal.RequireFromString("18.40"), Quantity: 1, FirstTime: true,
-	}, figures.Rates, figures.Tax, rate)
+	s.Estimate.Price = kitePrice(t, s)
 	s.Estimate.Outlook = schedule.Outlook{WorkingDays: 4, Start: day, Ready: day.AddDate(0, 0, 8)}
 	s.Made = []string{"A kite shield, curved.", "3 layers of foam glued together.", "4 coats of natural rubber latex.", "Painted: face deep blue."}
 	s.Cautions, s.Workshop.Terms = []string{"Keep it dry and dark."}, []string{"The bench is booked when the deposit is paid."}
@@ -49,6 +42,19 @@ func TestTextOfTheKite(t *testing.T) {
 	if got != string(want) {
 		t.Errorf("The text of the quote has changed; look at it and run the test with -update.\n%s", got)
 	}
+}
+
+// kitePrice is a price that does not follow the catalogue.
+func kitePrice(t testing.TB, s sales.Sheet) pricing.BuildUp {
+	t.Helper()
+	figures := s.Workshop.Figures
+	rate, err := figures.Tax.On("standard", day)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return pricing.Build(pricing.Costs{
+		Material: money.Round(decimal.RequireFromString("77.28"), "EUR"), Hours: decimal.RequireFromString("18.40"), Quantity: 1, FirstTime: true,
+	}, figures.Rates, figures.Tax, rate)
 }
 
 // kind is one kind of quote: what has to stand in it, and what must not.

@@ -84,7 +84,7 @@ func (s *Service) drawn(ctx context.Context, tx Tx, o Order) (string, error) {
 		return "", err
 	}
 	var sheet Sheet
-	sheet.Workshop.Figures = snap
+	sheet.Workshop.Figures, sheet.Customer.Language = snap, q.Printed.Said.Language
 	sheet.Estimate.Shield, err = shield.Make(spec, snap.Catalogue, snap.Bench)
 	if err != nil {
 		return "", err

@@ -56,7 +56,7 @@ func (s *Service) Issue(ctx context.Context, id string, shown Shown, by string) 
 		price := sheet.Estimate.Price
 		q.State, q.IssuedAt, q.IssuedBy, q.ValidUntil, q.Changed = Issued, sheet.Date, by, sheet.ValidUntil, sheet.Date
 		q.Net, q.Gross, q.Snapshot, q.Document, q.Edit = price.Net, price.Gross, hash(body), doc.Hash, q.Edit+1
-		q.Printed = sheet.print(s.render.Picture(sheet))
+		q.Printed = s.printed(sheet)
 		if err := tx.KeepSnapshot(ctx, q.Snapshot, body); err != nil {
 			return q, err
 		}

@@ -44,6 +44,25 @@ type PrintedLine struct {
 	Sum                bool
 }
 
+// Face is the picture lettered in a language; in English where it was not drawn in it.
+func (p Printed) Face(language string) string {
+	if p.Said.Picture != "" && p.Said.Language == language {
+		return p.Said.Picture
+	}
+	return p.Picture
+}
+
+// printed writes a sheet down and draws it, in English and in the customer's language.
+func (s *Service) printed(sheet Sheet) Printed {
+	english := sheet
+	english.Customer.Language = ""
+	p := sheet.print(s.render.Picture(english))
+	if sheet.Tongue().Code() != english.Tongue().Code() {
+		p.Said.Picture = s.render.Picture(sheet)
+	}
+	return p
+}
+
 // print writes a sheet down.
 func (s Sheet) print(picture string) Printed {
 	e, english := s.Estimate, words.Tongue{}

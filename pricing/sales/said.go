@@ -21,6 +21,7 @@ type Said struct {
 	Balance  string
 	Ready    string // a sentence: the earliest finish
 	Terms    []string
+	Picture  string // the face, as SVG; empty where it is that of the workshop
 }
 
 // SaidEntry is an Entry in words.
