@@ -26,7 +26,13 @@ func (p *Pages) registerMail(r fiber.Router) {
 	r.Post("/mail/:id/again", p.mailAct((*sales.Service).TryMail))
 	r.Post("/mail/:id/cancel", p.mailAct((*sales.Service).CancelMail))
 	owner := p.guard.Require(people.Owner)
+	money := p.guard.Require(people.Owner, people.Bookkeeper)
 	p.writes(r, "/quotes/:id/send", sales.MailQuote, owner)
+	p.writes(r, "/orders/:id/confirmation/send", sales.MailConfirmation, owner)
+	p.writes(r, "/orders/:id/change/send", sales.MailChange, owner)
+	p.writes(r, "/orders/:id/drawing/send", sales.MailApproval, owner)
+	p.writes(r, "/invoices/:id/send", sales.MailInvoice, money)
+	p.writes(r, "/invoices/:id/remind", sales.MailInvoiceReminder, money)
 }
 
 // writes mounts the page on which a mail of a kind is written, below the page of what it is about.

@@ -87,8 +87,8 @@ func (s *Service) mailDraft(ctx context.Context, tx Tx, kind MailKind, about str
 		return s.quoteMail(ctx, tx, kind, about, linked)
 	case MailConfirmation, MailChange, MailApproval:
 		return s.orderMail(ctx, tx, kind, about, linked)
-	case MailInvoice:
-		return s.invoiceMail(ctx, tx, about)
+	case MailInvoice, MailInvoiceReminder:
+		return s.invoiceMail(ctx, tx, kind, about)
 	}
 	return MailDraft{}, fault.New(fault.NotFound, "There is no such kind of mail.")
 }

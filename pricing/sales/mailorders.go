@@ -5,15 +5,13 @@ import (
 	"slices"
 
 	"foamwright/materials/fault"
+	"foamwright/pricing/money"
 )
 
 // orderMail is a mail about an order: its confirmation, the change that waits for an answer, or the drawing that does.
 func (s *Service) orderMail(ctx context.Context, tx Tx, kind MailKind, id string, linked bool) (MailDraft, error) {
 	o, err := tx.LockOrder(ctx, id)
 	if err != nil {
-		return MailDraft{}, err
-	}
-	if o, err = tx.Order(ctx, id); err != nil { // with its lines
 		return MailDraft{}, err
 	}
 	if o.State == Cancelled {
@@ -85,8 +83,8 @@ func shown(ctx context.Context, tx Tx, order string) error {
 	return err
 }
 
-// invoiceMail is an invoice or a credit note with its documents.
-func (s *Service) invoiceMail(ctx context.Context, tx Tx, id string) (MailDraft, error) {
+// invoiceMail is an invoice or a credit note with its documents, or a reminder of one that is open after its day.
+func (s *Service) invoiceMail(ctx context.Context, tx Tx, kind MailKind, id string) (MailDraft, error) {
 	i, err := tx.Invoice(ctx, id)
 	if err != nil {
 		return MailDraft{}, err
@@ -96,7 +94,7 @@ func (s *Service) invoiceMail(ctx context.Context, tx Tx, id string) (MailDraft,
 		return MailDraft{}, err
 	}
 	c.Name, c.Language = i.Buyer.Name, i.Language
-	f := MailFacts{Kind: MailInvoice, Customer: c, Number: i.Number, Title: i.Title, Sum: i.Totals.Gross, Credit: i.Kind == CreditNote, XML: i.XML != ""}
+	f := MailFacts{Kind: kind, Customer: c, Number: i.Number, Title: i.Title, Sum: i.Totals.Gross, Credit: i.Kind == CreditNote, XML: i.XML != ""}
 	documents := []string{i.Document}
 	if f.XML {
 		documents = append(documents, i.XML)
@@ -104,5 +102,31 @@ func (s *Service) invoiceMail(ctx context.Context, tx Tx, id string) (MailDraft,
 	if !f.Credit && i.Payable().Sign() > 0 {
 		f.Until = i.Due
 	}
+	if kind == MailInvoiceReminder {
+		if f.Sum, err = s.late(ctx, tx, i); err != nil {
+			return MailDraft{}, err
+		}
+		f.Issued, f.Until = i.Issued, i.Due
+	}
 	return s.compose(ctx, tx, f, id, documents...)
+}
+
+// late is what is open of an invoice after its day.
+func (s *Service) late(ctx context.Context, tx Tx, i Invoice) (money.Amount, error) {
+	o, err := tx.LockOrder(ctx, i.OrderID) // no payment comes while it is reminded of
+	if err != nil {
+		return money.Amount{}, err
+	}
+	d, err := dues(ctx, tx, o)
+	if err != nil {
+		return money.Amount{}, err
+	}
+	owed, found := d.Bill(i.ID)
+	switch {
+	case !found || owed.Open.Sign() <= 0:
+		return money.Amount{}, fault.New(fault.State, "Nothing of invoice %s is open, so there is nothing to remind of.", i.Number)
+	case !owed.Late(s.now()):
+		return money.Amount{}, fault.New(fault.State, "Invoice %s is due on %s. Remind of it after that day.", i.Number, i.Due.Format("2 January 2006"))
+	}
+	return owed.Open, nil
 }

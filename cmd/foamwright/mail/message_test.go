@@ -111,7 +111,7 @@ func TestTheMessage(t *testing.T) {
 		t.Fatalf("the text is %s", text)
 	}
 	link, _, _ := strings.Cut(text[at:], "\n")
-	if _, q, err := o.Follow(t.Context(), strings.TrimPrefix(link, "https://bench.example/q/"), false); err != nil || q.ID != o.quote.ID {
+	if l, err := o.Linked(t.Context(), strings.TrimPrefix(link, "https://bench.example/q/"), false); err != nil || l.Quote.ID != o.quote.ID {
 		t.Errorf("the link leads nowhere: %v", err)
 	}
 	if !strings.Contains(page, `<a href="`+link+`"`) || !strings.Contains(page, "&lt;b&gt;Kein&lt;/b&gt; Markup &amp; lang") || !strings.Contains(page, "&lt;script&gt;&amp;</title>") ||
