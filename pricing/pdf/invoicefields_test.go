@@ -99,6 +99,20 @@ func TestFieldsThatLawsAskFor(t *testing.T) {
 	}
 }
 
+// TestPlacesOfCurrencies: amounts have the places that the currency has, no more and no fewer.
+func TestPlacesOfCurrencies(t *testing.T) {
+	for c, wants := range map[money.Currency][]string{"JPY": {"Buckler 3 6,505", "VAT 20 % 19,515 3,903 23,418", "Total 23,418 JPY"}, "KWD": {"Buckler 3 12.125", "VAT 20 % 36.375 7.275 43.650", "Total 43.650 KWD"}} {
+		each := map[money.Currency]string{"JPY": "6505", "KWD": "12.125"}[c]
+		inv := bill("en", nil, sales.BillLine{Text: "Buckler", Quantity: decimal.NewFromInt(3), Each: money.Round(decimal.RequireFromString(each), c), Rate: vat20})
+		text := strings.ReplaceAll(spaced(strings.Join(pages(t, printedBill(t, inv)), " ")), "\u202f", " ")
+		for _, want := range wants {
+			if want = strings.ReplaceAll(want, ",", " "); !strings.Contains(text, want) {
+				t.Errorf("nowhere %q in\n%s", want, text)
+			}
+		}
+	}
+}
+
 // TestInvoiceOfAnything: what people typed cannot break the document.
 func TestInvoiceOfAnything(t *testing.T) {
 	for n, inv := range []sales.Invoice{

@@ -29,6 +29,9 @@ const (
 	mostBytes                                 = 331
 )
 
+// area is the European Economic Area by the letters that IBANs begin with, from memory; there the BIC may be left out.
+const area = "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IS IT LI LT LU LV MT NL NO PL PT RO SE SI SK"
+
 // Payload is the text of the order's code: UTF-8, lines parted by a line feed, empty ones at the end left out. A
 // fault says what the code has no room for; the code itself is to be of error level M, which keeps 331 bytes within
 // version 13.
@@ -39,8 +42,11 @@ func (o Order) Payload() (string, error) {
 	note("iban", err)
 	bic, err := ParseBIC(o.BIC)
 	note("bic", err)
-	if err == nil && iban == "" {
+	switch {
+	case err == nil && iban == "":
 		l.Add("iban", "", "Write the IBAN that is paid to.")
+	case err == nil && iban != "" && bic == "" && !strings.Contains(area, iban[:2]):
+		l.Add("bic", "", "An account outside the European Economic Area needs its BIC in a code. Write it beside the IBAN.")
 	}
 	reference := ""
 	if o.Reference != "" {

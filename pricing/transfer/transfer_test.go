@@ -129,6 +129,11 @@ func TestPayloadRefusesWhatACodeCannotSay(t *testing.T) {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
+	abroad := good
+	abroad.IBAN = "GB82WEST12345698765432"
+	if p := fault.ProblemsOf(second(abroad.Payload())); len(p) != 1 || p[0].Field != "bic" {
+		t.Errorf("no BIC outside the Economic Area: %v", p)
+	}
 	for _, a := range []money.Amount{{}, eur("0"), eur("-1"), money.Round(decimal.NewFromInt(5), "GBP")} {
 		o := good
 		o.Amount = a
@@ -137,3 +142,5 @@ func TestPayloadRefusesWhatACodeCannotSay(t *testing.T) {
 		}
 	}
 }
+
+func second[T any](_ T, err error) error { return err }
