@@ -2,6 +2,7 @@ package sales
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"foamwright/materials/fault"
@@ -24,6 +25,29 @@ func (s *Service) answered(ctx context.Context, tx Tx, q Quote, a Answer) error 
 		return err
 	}
 	return tx.SetQuoteState(ctx, q.ID, map[Outcome]State{Yes: Won, No: Declined}[a.Outcome])
+}
+
+// sameChoice tells who accepts a second time, with other options, what was agreed before.
+func sameChoice(ctx context.Context, tx Tx, q Quote, c Choice) error {
+	a, err := tx.Answer(ctx, q.ID)
+	if err != nil {
+		return err
+	}
+	were, are := slices.Sorted(slices.Values(a.Options)), slices.Sorted(slices.Values(c.Options))
+	if slices.Equal(were, are) {
+		return nil
+	}
+	said := "without options"
+	var names []string
+	for _, o := range q.Printed.Options {
+		if slices.Contains(were, o.Key) {
+			names = append(names, "“"+o.Name+"”")
+		}
+	}
+	if len(names) > 0 {
+		said = "with " + strings.Join(names, ", ")
+	}
+	return fault.New(fault.Conflict, "Quote %s was accepted already, on %s, %s. What was agreed then stands; changes are agreed on the order.", q.Number, a.At.Format("2 January 2006 at 15:04"), said)
 }
 
 // Decline notes that the customer does not want a quote, with their reason where they gave one.

@@ -15,8 +15,9 @@ import (
 // How far a search for a budget goes: so many estimates, so long. A search of fewer sets than that is complete.
 const (
 	mostTried = 120
-	fewTries  = 8     // of a size, while nothing fits yet
-	mostSets  = 5_000 // of one size that are put in order
+	fewTries  = 8       // of a size, while nothing fits yet
+	mostSets  = 5_000   // of one size that are put in order
+	mostSteps = 200_000 // in listing them
 	longest   = 6 * time.Second
 	mostFound = 3
 )
@@ -126,6 +127,14 @@ func fitting(ctx context.Context, base pricing.Estimate, form orderform.Form, op
 		f.Fits = []Set{f.Least}
 		return f.Within, nil
 	}
+	for i := range options {
+		f.not = append(f.not, 0)
+		for k := range options {
+			if i != k && options[i].clashes(options[k]) {
+				f.not[i] |= 1 << k
+			}
+		}
+	}
 	inTime, cancel := context.WithTimeout(ctx, longest)
 	defer cancel()
 	for pass, most := range []int{fewTries, mostTried} {
@@ -149,6 +158,7 @@ type fitter struct {
 	Within
 	form     orderform.Form
 	options  []Option
+	not      []uint64       // which others each option clashes with
 	single   []money.Amount // what each option alone adds; nothing where it cannot be made
 	tried    map[uint64]bool
 	size     int  // the fewest changes that fit so far; before, all there are
@@ -267,22 +277,22 @@ func (f *fitter) sets(size int) [][]int {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return f.single[a].Cmp(f.single[b]) })
-	var grow func(set []int, from int)
-	grow = func(set []int, from int) {
+	steps := 0
+	var grow func(set []int, not uint64, from int)
+	grow = func(set []int, not uint64, from int) {
 		if len(set) == size {
 			all = append(all, slices.Sorted(slices.Values(set)))
 			return
 		}
-		for n := from; n < len(order) && len(all) < mostSets; n++ {
-			i := order[n]
-			if slices.ContainsFunc(set, func(k int) bool { return f.options[i].clashes(f.options[k]) }) {
-				continue
+		for n := from; n <= len(order)-size+len(set) && len(all) < mostSets && steps < mostSteps; n++ {
+			steps++
+			if i := order[n]; not>>i&1 == 0 {
+				grow(append(set, i), not|f.not[i], n+1)
 			}
-			grow(append(set, i), n+1)
 		}
 	}
-	grow(nil, 0)
-	f.cut = f.cut || len(all) == mostSets
+	grow(nil, 0, 0)
+	f.cut = f.cut || len(all) == mostSets || steps == mostSteps
 	if size == 1 {
 		return all
 	}

@@ -49,7 +49,8 @@ func (s *Service) taken(ctx context.Context, tx Tx, id string) (t Taken, err err
 }
 
 // Accept makes an order of an issued quote, as the customer chose. What it takes of the shelf is held until the deposit is due; nobody
-// is turned away for stock, what is missing is short and is to be bought. Accepting twice gives the same order.
+// is turned away for stock, what is missing is short and is to be bought. Accepting twice gives the same order;
+// another choice than the one it was made of is a Conflict.
 func (s *Service) Accept(ctx context.Context, quoteID string, c Choice, by string) (Taken, error) {
 	return read(ctx, s, func(tx Tx) (Taken, error) {
 		id, _, err := s.accept(ctx, tx, quoteID, c, by)
@@ -67,7 +68,7 @@ func (s *Service) accept(ctx context.Context, tx Tx, quoteID string, c Choice, b
 		return "", false, err
 	}
 	if o, err := tx.OrderOf(ctx, quoteID); err == nil {
-		return o.ID, false, nil
+		return o.ID, false, sameChoice(ctx, tx, q, c)
 	} else if fault.KindOf(err) != fault.NotFound {
 		return "", false, err
 	}
