@@ -39,6 +39,9 @@ func visible(typed []byte) string {
 func specValues(v url.Values) url.Values {
 	spec := url.Values{}
 	for name, typed := range v {
+		if strings.HasPrefix(name, "options.") {
+			continue
+		}
 		switch name {
 		case "csrf", "do", "edit", "customer", "title", "digest", "gross", "note":
 		default:

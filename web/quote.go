@@ -11,6 +11,7 @@ import (
 
 	"foamwright/api/problem"
 	"foamwright/materials/fault"
+	"foamwright/materials/orderform"
 	"foamwright/pricing/sales"
 )
 
@@ -25,6 +26,8 @@ type quotePage struct {
 	Message   string            // why the last act was not done
 	Problems  map[string]string // of the entries beside the spec
 	Enquiry   *sales.Enquired   // it came of; nil for none
+	Offered   optionsPart
+	Language  string // of the customer, for names of options
 }
 
 // issuedPage is a quote that stands.
@@ -52,7 +55,7 @@ func (p *Pages) quote(c *fiber.Ctx) error {
 		if err != nil {
 			return err
 		}
-		return p.showDraft(c, fiber.StatusOK, quotePage{board: b, Quote: q, Customer: q.CustomerID, Title: q.Title, Edit: q.Edit})
+		return p.showDraft(c, fiber.StatusOK, quotePage{board: b, Quote: q, Customer: q.CustomerID, Title: q.Title, Edit: q.Edit}, q.Form, nil)
 	}
 	if q.State == sales.Draft {
 		return fault.New(fault.State, "This quote has not been issued yet. The owner is still working on it.")
@@ -94,12 +97,21 @@ func (p *Pages) showIssued(c *fiber.Ctx, q sales.Quote) error {
 	return p.render(c, fiber.StatusOK, "quote-issued", "Quote "+q.Number.String(), "quotes", data)
 }
 
-func (p *Pages) showDraft(c *fiber.Ctx, status int, data quotePage) error {
+// showDraft shows a draft with a form, which may be other than the one that is kept, and what was typed beside it.
+func (p *Pages) showDraft(c *fiber.Ctx, status int, data quotePage, form orderform.Form, v url.Values) error {
 	customers, err := p.sales.Customers(c.UserContext(), sales.Found{})
 	if err != nil {
 		return err
 	}
 	data.Customers = customers
+	if err := p.options(c.UserContext(), &data, form, v); err != nil {
+		return err
+	}
+	for _, one := range customers {
+		if one.ID == data.Customer {
+			data.Language = or(one.Language, "en")
+		}
+	}
 	e, notes, found, err := p.sales.EnquiryOf(c.UserContext(), data.Quote)
 	if err != nil {
 		return err
@@ -133,17 +145,29 @@ func (p *Pages) editQuote(c *fiber.Ctx) error {
 	again := quotePage{board: b, Quote: q, Customer: v.Get("customer"), Title: v.Get("title"), Edit: edit}
 	issuing := v.Get("do") == "issue"
 	if strings.HasPrefix(v.Get("do"), recompute) || b.Garbled || issuing && b.Estimate == nil {
-		return p.showDraft(c, status(b), again)
+		return p.showDraft(c, status(b), again, f, v)
 	}
-	saved, err := p.sales.SaveDraft(ctx, q.ID, edit, again.Customer, again.Title, f)
-	if err == nil {
-		again.Edit, again.Unsaved = saved.Edit, false // kept, whatever becomes of issuing
-		if issuing {
-			err = p.issue(c, saved, v)
+	onOptions, place := strings.HasPrefix(v.Get("do"), "options "), ""
+	if onOptions {
+		place = "#options"
+	}
+	if v.Get("do") == "options this" {
+		err = p.offerTyped(c, q, edit, f, v)
+	} else {
+		var saved sales.Quote
+		saved, err = p.sales.SaveDraftWith(ctx, q.ID, edit, again.Customer, again.Title, f, namedOptions(q.Options, v))
+		if err == nil {
+			again.Edit, again.Unsaved, again.Quote = saved.Edit, false, saved // kept, whatever becomes of issuing
+			switch {
+			case issuing:
+				err = p.issue(c, saved, v)
+			case onOptions:
+				err = p.actOnOptions(c, saved, v)
+			}
 		}
 	}
 	if err == nil {
-		return c.Redirect("/quotes/"+q.ID, fiber.StatusSeeOther)
+		return c.Redirect("/quotes/"+q.ID+place, fiber.StatusSeeOther)
 	}
 	answer := problem.Status(err)
 	problems, err := problemsOf(err)
@@ -151,7 +175,7 @@ func (p *Pages) editQuote(c *fiber.Ctx) error {
 		return err
 	}
 	again.Problems, again.Message, again.Form.problems = problems, message(problems), problems
-	return p.showDraft(c, answer, again)
+	return p.showDraft(c, answer, again, f, v)
 }
 
 // issue freezes a draft at the price that was on the page.

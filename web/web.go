@@ -107,6 +107,8 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/quotes/:id/live", owner, p.live)
 	r.Post("/quotes/:id/better", owner, p.better)
 	r.Post("/quotes/:id/revise", owner, p.revise)
+	r.Get("/quotes/:id/variants", owner, p.variants)
+	r.Post("/quotes/:id/variants", owner, p.actOnVariant)
 	r.Post("/quotes/:id/discard", owner, p.discard)
 	r.Get("/quotes/:id/quote.pdf", p.document)
 	r.Get("/quotes/:id/templates.pdf", owner, p.quoteTemplates)
