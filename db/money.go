@@ -178,6 +178,14 @@ func (t salesTx) Unsettled(ctx context.Context) ([]string, error) {
 	return list, translate(err)
 }
 
+func (t salesTx) MadeUninvoiced(ctx context.Context) ([]string, error) {
+	rows, _ := t.Query(ctx, `SELECT o.id::text FROM sales_order o WHERE o.state = 'done'
+			AND NOT EXISTS (SELECT FROM invoice i WHERE i.order_id = o.id AND i.kind IN ('balance', 'sale'))
+		ORDER BY o.ended DESC LIMIT 30`)
+	list, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	return list, translate(err)
+}
+
 // keysOf are ids that came from outside.
 func keysOf(ids []string) ([]uuid.UUID, error) {
 	keys := make([]uuid.UUID, len(ids))

@@ -32,7 +32,8 @@ const (
 	mark  = "'"
 )
 
-func guarded(text string) string {
+// Guarded is a text as a cell of a file: a spreadsheet does not take it for a formula.
+func Guarded(text string) string {
 	if first, _ := utf8.DecodeRuneInString(text); text != "" && strings.ContainsRune(risky, first) {
 		return mark + text
 	}

@@ -187,7 +187,7 @@ func WriteItems(w io.Writer, items []Item) error {
 		rows[k] = record(columns, i)
 		for j, cell := range rows[k] {
 			if _, figure := decimal.NewFromString(cell); figure != nil || columns[j].field == "name" || columns[j].field == "colour" {
-				rows[k][j] = guarded(cell)
+				rows[k][j] = Guarded(cell)
 			}
 		}
 	}

@@ -43,14 +43,14 @@ func WritePrices(w io.Writer, list List) error {
 	}
 	var rows [][]string
 	for _, s := range list.Suppliers {
-		who := []string{guarded(s.Name), guarded(s.Email), strconv.Itoa(s.LeadDays), guarded(s.Note)}
+		who := []string{Guarded(s.Name), Guarded(s.Email), strconv.Itoa(s.LeadDays), Guarded(s.Note)}
 		sells := false
 		for _, o := range list.Offers {
 			if o.Supplier != s.ID {
 				continue
 			}
 			sells = true
-			pack := append(slices.Clone(who), guarded(o.Item), o.Pack.String(), string(units[o.Item]), guarded(o.Article), ticked(o.Usual), ticked(o.Retired))
+			pack := append(slices.Clone(who), Guarded(o.Item), o.Pack.String(), string(units[o.Item]), Guarded(o.Article), ticked(o.Usual), ticked(o.Retired))
 			for k, p := range o.Prices {
 				if k == 0 || !o.Prices[k-1].From.Equal(p.From) {
 					rows = append(rows, append(slices.Clone(pack), p.From.Format(time.DateOnly), p.Amount.String()))

@@ -23,7 +23,7 @@ func ItemOf(written map[string]string, there Item) (Item, error) {
 	for _, c := range columns {
 		if value, ok := written[c.field]; ok {
 			r.columns[c.field] = len(r.cells)
-			r.cells = append(r.cells, guarded(value))
+			r.cells = append(r.cells, Guarded(value))
 		}
 	}
 	i, ok := r.begin(written["code"], there)

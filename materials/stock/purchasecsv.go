@@ -13,7 +13,7 @@ func (p Purchase) CSV() []byte {
 	w := csv.NewWriter(&b)
 	rows := [][]string{{"article", "item", "pack", "unit", "packs", "price", "came"}}
 	for _, l := range p.Lines {
-		rows = append(rows, []string{guarded(l.Article), guarded(l.Name), l.Pack.String(), string(l.Unit), strconv.Itoa(l.Packs), l.Price.String(), strconv.Itoa(l.Came)})
+		rows = append(rows, []string{Guarded(l.Article), Guarded(l.Name), l.Pack.String(), string(l.Unit), strconv.Itoa(l.Packs), l.Price.String(), strconv.Itoa(l.Came)})
 	}
 	_ = w.WriteAll(rows) // memory takes everything
 	return b.Bytes()

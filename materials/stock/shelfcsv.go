@@ -42,7 +42,7 @@ func (s *Service) ShelfCSV(ctx context.Context) ([]byte, error) {
 		}
 		for _, r := range list {
 			b := r.Balance
-			rows = append(rows, []string{guarded(b.Item), guarded(r.Item.Name), string(b.Unit), b.OnHand.String(), b.Reserved.String(), r.Coming.String(),
+			rows = append(rows, []string{Guarded(b.Item), Guarded(r.Item.Name), string(b.Unit), b.OnHand.String(), b.Reserved.String(), r.Coming.String(),
 				r.Wanted.String(), r.Item.Least.String(), b.Value.Add(b.OffcutValue).String(), "", ""})
 		}
 		if len(list) < atOnce {
@@ -62,8 +62,8 @@ func (s *Service) MovementsCSV(ctx context.Context, items ...string) ([]byte, er
 				return nil, err
 			}
 			for _, m := range c.Moves {
-				rows = append(rows, []string{strconv.FormatInt(m.ID, 10), m.At.UTC().Format(time.RFC3339), guarded(m.Item), string(m.Kind), m.Quantity.String(), string(c.Balance.Unit),
-					m.Cost.String(), m.Lot, m.Order, guarded(m.Note), guarded(m.By)})
+				rows = append(rows, []string{strconv.FormatInt(m.ID, 10), m.At.UTC().Format(time.RFC3339), Guarded(m.Item), string(m.Kind), m.Quantity.String(), string(c.Balance.Unit),
+					m.Cost.String(), m.Lot, m.Order, Guarded(m.Note), Guarded(m.By)})
 				before = m.ID
 			}
 			if len(c.Moves) < atOnce {

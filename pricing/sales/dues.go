@@ -118,35 +118,43 @@ func dues(ctx context.Context, tx Tx, o Order) (Dues, error) {
 
 // reckon works the dues out of everything there is of an order, oldest first.
 func reckon(o Order, invoices []Invoice, payments []Payment) Dues {
-	nothing := money.Sum(o.Deposit.Currency())
-	none := tax.Totals{Net: nothing, Tax: nothing, Gross: nothing}
-	d := Dues{Order: o, Total: o.Totals(), Invoiced: none, Paid: nothing, Payments: payments}
+	d := Dues{Order: o, Total: o.Totals(), Payments: payments}
+	c := o.Deposit.Currency()
+	nothing := money.Sum(c)
+	d.Invoiced = tax.Totals{Net: nothing, Tax: nothing, Gross: nothing}
 	for _, i := range invoices {
-		if i.Kind != CreditNote {
+		if i.Kind == CreditNote {
+			d.Invoiced, d.Credits = d.Invoiced.Sub(i.Totals), append(d.Credits, i)
+		} else {
 			d.Invoiced = d.Invoiced.Add(i.Totals)
-			d.Bills = append(d.Bills, Owed{Invoice: i, Credited: none})
-			continue
 		}
-		d.Invoiced, d.Credits = d.Invoiced.Sub(i.Totals), append(d.Credits, i)
-		for k := range d.Bills {
-			if b := &d.Bills[k]; b.ID == i.Credits.ID {
-				b.Credited = b.Credited.Add(i.Totals)
-			}
-		}
-	}
-	for _, p := range payments {
-		d.Paid = d.Paid.Add(p.Amount)
 	}
 	d.Rest = d.Total.Sub(d.Invoiced)
-	left := d.Paid
-	for k := range d.Bills {
-		b := &d.Bills[k]
-		b.Settled = b.Left().Gross
-		if left.Cmp(b.Settled) < 0 {
-			b.Settled = left
-		}
-		left = left.Sub(b.Settled)
-		b.Open = b.Left().Gross.Sub(b.Settled)
-	}
+	d.Bills, d.Paid = settled(c, invoices, payments)
 	return d
+}
+
+// settled are the invoices of one order, oldest first, with what was credited and paid of each, and what was paid in all.
+func settled(c money.Currency, invoices []Invoice, payments []Payment) (bills []Owed, paid money.Amount) {
+	paid = money.Sum(c)
+	for _, p := range payments {
+		paid = paid.Add(p.Amount)
+	}
+	credited := map[string]tax.Totals{}
+	for _, i := range invoices {
+		if i.Kind == CreditNote {
+			credited[i.Credits.ID] = credited[i.Credits.ID].Add(i.Totals)
+		}
+	}
+	left := paid
+	for _, i := range invoices {
+		if i.Kind == CreditNote {
+			continue
+		}
+		b := Owed{Invoice: i, Credited: credited[i.ID]}
+		b.Settled = least(left, b.Left().Gross)
+		left, b.Open = left.Sub(b.Settled), b.Left().Gross.Sub(b.Settled)
+		bills = append(bills, b)
+	}
+	return bills, paid
 }

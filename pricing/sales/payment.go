@@ -71,4 +71,6 @@ type MoneyTx interface {
 	PaymentsOf(ctx context.Context, orders ...string) ([]Payment, error) // oldest first
 	// Unsettled are the orders of which more or less was paid than was invoiced.
 	Unsettled(ctx context.Context) ([]string, error)
+	// MadeUninvoiced are the newest orders that are done and have neither a balance nor a sale invoice.
+	MadeUninvoiced(ctx context.Context) ([]string, error)
 }
