@@ -25,7 +25,7 @@ type Statement struct {
 	Currency money.Currency
 	From, To time.Time // days, both within; From is zero for from the beginning
 	Opening  money.Amount
-	Entries  []StatementLine // oldest first
+	Lines    []StatementLine // oldest first
 	Closing  money.Amount
 	Asked    money.Amount // in all
 	Came     money.Amount
