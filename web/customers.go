@@ -27,7 +27,7 @@ func (d customerPage) Language() entry {
 func (d customerPage) Treatment() entry {
 	e := entry{Name: "treatment", Label: "Tax", Value: string(d.Customer.Treatment), Problem: d.Problems["customer.treatment"], ID: id("treatment")}
 	said := map[tax.Treatment]string{
-		tax.AsUsual: "as usual", tax.ReverseCharge: "reverse charge: a business abroad owes it", tax.Export: "none: goods leave the tax area", tax.Exempt: "none: exempt",
+		tax.AsUsual: "as usual", tax.ReverseCharge: "reverse charge", tax.Export: "none: export", tax.Exempt: "none: exempt",
 	}
 	for _, t := range tax.Treatments() {
 		e.Options = append(e.Options, option{string(t), said[t]})

@@ -82,8 +82,8 @@ func Load(ctx context.Context, b Books) (sales.Quote, error) {
 	}
 	var folk []sales.Customer
 	for _, c := range []sales.Customer{
-		{Name: "Mara Quist", Email: "mara@ferry-house.example", Address: "2 Ferry Steps\nHarrowmouth"},
-		{Name: "Jonas Adler", Email: "jonas@tidewall.example", Phone: "+00 555 0178"},
+		{Name: "Mara Quist", Email: "mara@ferry-house.example", Address: "2 Ferry Steps\nHarrowmouth", Language: "fr"},
+		{Name: "Jonas Adler", Email: "jonas@tidewall.example", Phone: "+00 555 0178", Language: "de"},
 		{Name: "Ilse of the White Fen", Email: "ilse@white-fen.example", Address: "The Long House\nWhite Fen", Note: "Plays left-handed."},
 	} {
 		kept, err := books.KeepCustomer(ctx, c)
