@@ -58,6 +58,8 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.customers()
 	f.designs()
 	f.quotes()
+	f.enquiries()
+	f.waiting()
 	f.issuing()
 	f.orders()
 	f.timeLogs()

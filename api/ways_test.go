@@ -100,6 +100,7 @@ func TestEveryOperation(t *testing.T) {
 	s.as(people.Bookkeeper, "GET", "/quotes/"+q.ID, "").want(200, nil)
 
 	s.mailed(q)
+	s.asks()
 	s.fromShelf(q)
 	s.labour()
 	s.catalogue()
