@@ -56,7 +56,10 @@ func (b *safeBuffer) Write(p []byte) (int, error) {
 }
 
 // paper renders a sheet as a few lines, and jams when told to.
-type paper struct{ jammed bool }
+type paper struct {
+	sales.Renderer // of what these tests do not print
+	jammed         bool
+}
 
 func (p *paper) Quote(_ context.Context, s sales.Sheet) ([]byte, error) {
 	if p.jammed {
