@@ -15,7 +15,7 @@ var lastRoot = regexp.MustCompile(`/Size (\d+)\n/Root (\d+) 0 R\n/Info (\d+) 0 R
 // Attach puts a file into one of our documents, as an XML invoice travels with its paper. It is added behind what is
 // there, as a change of the document (ISO 32000-1, 7.5.6, 7.11.4 and, for what the file is to the document,
 // ISO 32000-2, 14.13, from memory); the pages stay as they are. Nothing is promised of PDF/A.
-func Attach(doc []byte, name, kind string, file []byte, date time.Time) ([]byte, error) {
+func (*Renderer) Attach(doc []byte, name, kind string, file []byte, date time.Time) ([]byte, error) {
 	const table, catalogue, names = "startxref\n", "/Type /Catalog\n", "/Names <<\n/EmbeddedFiles"
 	trailer := lastRoot.FindSubmatch(doc)
 	start, at := bytes.LastIndex(doc, []byte(table)), bytes.LastIndex(doc, []byte(catalogue))

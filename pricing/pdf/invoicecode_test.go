@@ -82,12 +82,13 @@ func TestLongestPaymentCode(t *testing.T) {
 
 // TestAttach: another program finds the file in the document and gets it back as it was; the pages stay.
 func TestAttach(t *testing.T) {
+	var r *Renderer
 	doc, file := printedBill(t, bills("de")["sale"]), []byte("<?xml version=\"1.0\"?>\n<Invoice>é</Invoice>\n")
-	with, err := Attach(doc, "invoice (42).xml", "text/xml", file, day)
+	with, err := r.Attach(doc, "invoice (42).xml", "text/xml", file, day)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if again, err := Attach(doc, "invoice (42).xml", "text/xml", file, day); err != nil || !bytes.Equal(again, with) {
+	if again, err := r.Attach(doc, "invoice (42).xml", "text/xml", file, day); err != nil || !bytes.Equal(again, with) {
 		t.Errorf("other bytes the second time (%v)", err)
 	}
 	dir := t.TempDir()
@@ -109,7 +110,7 @@ func TestAttach(t *testing.T) {
 		t.Errorf("what the file says of itself is gone: %s", info)
 	}
 	for _, bad := range []string{"", "%PDF-1.3\n", "/Size 3\n/Root 2 0 R\n/Info 1 0 R\nstartxref\n9\n", "<<\n/Type /Catalog\n/Size x\n/Size 3\n/Root 2 0 R\n/Info 1 0 R\nstartxref\n9\n"} {
-		if _, err := Attach([]byte(bad), "x", "text/xml", file, day); err == nil {
+		if _, err := r.Attach([]byte(bad), "x", "text/xml", file, day); err == nil {
 			t.Errorf("attached to %q", bad)
 		}
 	}

@@ -62,7 +62,7 @@ func (i *invoice) payment() {
 	i.add(b)
 }
 
-// account is where to pay to, and by when; without an IBAN it is only how much and by when.
+// account is where to pay to, and by when unless the terms say it; without an IBAN it is only how much and by when.
 func (i *invoice) account() (list [][2]string) {
 	t := i.tongue
 	add := func(what, value string) {
@@ -71,7 +71,7 @@ func (i *invoice) account() (list [][2]string) {
 		}
 	}
 	add(t.Say("To pay"), t.Price(i.Payable()))
-	if !i.Due.IsZero() {
+	if !i.Due.IsZero() && i.Terms == "" {
 		add(t.Say("Payable by"), t.Date(i.Due))
 	}
 	if i.Account.IBAN != "" {

@@ -54,11 +54,27 @@ func (s *Service) Bill(ctx context.Context, orderID string, b Billing, by string
 			return inv, err
 		}
 		inv.Token = b.Token
+		if b.Kind == BalanceBill || b.Kind == SaleBill {
+			if inv.Supplied, err = supplied(ctx, tx, o.ID); err != nil {
+				return inv, err
+			}
+		}
 		if err := inv.fill(d, b, words.Speak(c.Language)); err != nil {
 			return inv, err
 		}
 		return s.issueInvoice(ctx, tx, inv)
 	})
+}
+
+// supplied is the day the last pieces of an order were handed over; zero while none were.
+func supplied(ctx context.Context, tx Tx, order string) (day time.Time, err error) {
+	handed, err := tx.Deliveries(ctx, order)
+	for _, d := range handed {
+		if d.Day.After(day) {
+			day = d.Day
+		}
+	}
+	return day, err
 }
 
 // invoiceBy is the invoice that was asked for with a token, the zero one where none was.
@@ -253,8 +269,8 @@ func (i Invoice) adds() error {
 	return nil
 }
 
-// issueInvoice gives a document its number, the last lock of the act, and keeps it with its bytes. The XML is its twin:
-// where it cannot be made the document is issued all the same and says why.
+// issueInvoice gives a document its number, the last lock of the act, and keeps it with its bytes. The XML is its twin,
+// inside the paper's file too for a business; where it cannot be made the document is issued all the same and says why.
 func (s *Service) issueInvoice(ctx context.Context, tx Tx, i Invoice) (Invoice, error) {
 	var err error
 	if i.Number.No, err = tx.NextNumber(ctx, i.counter(), i.Number.Year); err != nil {
@@ -265,19 +281,25 @@ func (s *Service) issueInvoice(ctx context.Context, tx Tx, i Invoice) (Invoice, 
 			i.Reference = "" // a series that is too long or has no letters: it is paid by the number
 		}
 	}
-	pdf, err := s.render.Invoice(ctx, i)
+	paper, err := s.render.Invoice(ctx, i)
 	if err != nil {
 		return i, fmt.Errorf("document of invoice %s: %w", i.Number, err)
 	}
-	kept := []Document{{Hash: hash(pdf), Name: i.file() + ".pdf", Bytes: pdf}}
-	i.Document = kept[0].Hash
+	var kept []Document
 	switch body, err := s.twin(i); {
-	case err == nil:
-		kept = append(kept, Document{Hash: hash(body), Name: i.file() + ".xml", Bytes: body})
-		i.XML = kept[1].Hash
-	default:
+	case err != nil:
 		i.NoXML = missing(err)
+	default:
+		i.XML = hash(body)
+		kept = append(kept, Document{Hash: i.XML, Name: i.file() + ".xml", Bytes: body})
+		if !i.Consumer { // a business reads it from the paper's file
+			if paper, err = s.render.Attach(paper, i.file()+".xml", "text/xml", body, i.Issued); err != nil {
+				return i, fmt.Errorf("XML into the document of invoice %s: %w", i.Number, err)
+			}
+		}
 	}
+	i.Document = hash(paper)
+	kept = append(kept, Document{Hash: i.Document, Name: i.file() + ".pdf", Bytes: paper})
 	for _, doc := range kept {
 		if err := tx.KeepDocument(ctx, doc); err != nil {
 			return i, err

@@ -36,6 +36,10 @@ func (paper) Invoice(_ context.Context, i sales.Invoice) ([]byte, error) {
 	return []byte(fmt.Sprintf("%+v", i)), nil
 }
 
+func (paper) Attach(doc []byte, name, _ string, file []byte, _ time.Time) ([]byte, error) {
+	return fmt.Appendf(doc, " with %s of %d bytes", name, len(file)), nil
+}
+
 var thursday = time.Date(2026, time.November, 26, 10, 0, 0, 0, time.UTC)
 
 func dec(s string) decimal.Decimal { return decimal.RequireFromString(s) }

@@ -124,6 +124,8 @@ type Renderer interface {
 	JobSheet(ctx context.Context, s JobSheet) ([]byte, error)
 	Letter(ctx context.Context, l Letter) ([]byte, error)
 	Invoice(ctx context.Context, i Invoice) ([]byte, error) // a credit note too
+	// Attach puts a file of a kind, "text/xml", into one of these documents.
+	Attach(doc []byte, name, kind string, file []byte, day time.Time) ([]byte, error)
 	Picture(s Sheet) string
 }
 
