@@ -127,6 +127,12 @@ func (d answerView) Open() bool { return d.Quote.Stands(d.Now) }
 // Due is the last day for the deposit of who orders today.
 func (d answerView) Due() time.Time { return d.Now.AddDate(0, 0, d.Workshop.DepositDays) }
 
+// Full tells that the workshop begins no new order for a while.
+func (d answerView) Full() bool {
+	_, full := d.Workshop.Full(d.Now)
+	return full && d.Open()
+}
+
 // Has tells that an option is ticked.
 func (d answerView) Has(key string) bool { return slices.Contains(d.Chosen, key) }
 

@@ -45,6 +45,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"eve":       func(t time.Time) time.Time { return t.Add(-time.Nanosecond) },
 		"ordinal":   func(what string, i int) string { return fmt.Sprint(what, " ", i+1) },
 		"papername": paperName,
+		"shorten":   fault.Shorten,
 		"field": func(problems map[string]string, blamed, name, label, value string) entry {
 			return entry{Name: name, Label: label, Value: value, Problem: problems[blamed], ID: id(name)}
 		},

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
 
 	"foamwright/api/problem"
 	"foamwright/materials/fault"
@@ -41,6 +42,8 @@ type issuedPage struct {
 	Stands   bool         // it can be accepted
 	Mail     mailBox      // what was sent of it
 	Enquiry  *sales.Enquired
+	Talk     talkBox // the customer's own page
+	Once     string  // of the next reply: sent twice it is kept once
 }
 
 // quote shows a draft to edit, or an issued quote to read.
@@ -60,10 +63,10 @@ func (p *Pages) quote(c *fiber.Ctx) error {
 	if q.State == sales.Draft {
 		return fault.New(fault.State, "This quote has not been issued yet. The owner is still working on it.")
 	}
-	return p.showIssued(c, q)
+	return p.showIssued(c, fiber.StatusOK, q, talkBox{})
 }
 
-func (p *Pages) showIssued(c *fiber.Ctx, q sales.Quote) error {
+func (p *Pages) showIssued(c *fiber.Ctx, status int, q sales.Quote, talk talkBox) error {
 	ctx := c.UserContext()
 	customer, err := p.sales.Customer(ctx, q.CustomerID)
 	if err != nil {
@@ -90,11 +93,15 @@ func (p *Pages) showIssued(c *fiber.Ctx, q sales.Quote) error {
 			data.Enquiry = &e
 		}
 	}
-	data.Stands = data.Owner && !accepted && q.State == sales.Issued && !time.Now().After(q.ValidUntil)
+	data.Stands = data.Owner && !accepted && q.Stands(time.Now())
 	if data.Mail, err = p.mailsOf(c, q.ID); err != nil {
 		return err
 	}
-	return p.render(c, fiber.StatusOK, "quote-issued", "Quote "+q.Number.String(), "quotes", data)
+	if data.Talk, err = p.talkOf(c, q); err != nil {
+		return err
+	}
+	data.Talk.Page, data.Talk.Reply, data.Talk.Problem, data.Once = talk.Page, talk.Reply, talk.Problem, uuid.NewString()
+	return p.render(c, status, "quote-issued", "Quote "+q.Number.String(), "quotes", data)
 }
 
 // showDraft shows a draft with a form, which may be other than the one that is kept, and what was typed beside it.

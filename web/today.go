@@ -26,8 +26,9 @@ type todayPage struct {
 	Nobody   []stock.Want
 	Deposits []sales.Order
 	Bench    []sales.Order
-	Mail     mailBox // that was refused, or waits for longer than it should
-	Learned  int     // steps that logged jobs have a new time for, once a month
+	Mail     mailBox      // that was refused, or waits for longer than it should
+	News     []sales.News // from customers' pages
+	Learned  int          // steps that logged jobs have a new time for, once a month
 	Prices   bool
 	Owner    bool
 
@@ -37,7 +38,7 @@ type todayPage struct {
 
 // Clear tells that the day is.
 func (d todayPage) Clear() bool {
-	return len(d.Enquiries) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+d.Learned == 0
+	return len(d.Enquiries) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+len(d.News)+d.Learned == 0
 }
 
 // Over tells that a lot's day is over.
@@ -71,6 +72,9 @@ func (p *Pages) today(c *fiber.Ctx) error {
 	}
 	if data.Owner {
 		if err := p.asking(ctx, &data); err != nil {
+			return err
+		}
+		if data.News, err = p.sales.News(ctx); err != nil {
 			return err
 		}
 		if data.Learned, err = p.sales.Newly(ctx); err != nil {

@@ -98,6 +98,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/account", p.changePassword)
 	p.registerCalendar(r)
 	p.registerAnswer(r)
+	p.registerTalk(r, owner)
 
 	r.Get("/quotes", p.quotes)
 	r.Get("/quotes/new", owner, p.newQuotePage)

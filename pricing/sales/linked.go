@@ -2,6 +2,7 @@ package sales
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"time"
 
@@ -171,15 +172,21 @@ func (s *Service) given(ctx context.Context, tx Tx, q Quote, c Choice) (g Given,
 }
 
 func chosenNames(q Quote, keys []string) string {
-	options, err := q.Printed.chosen(keys)
-	if err != nil || len(options) == 0 {
+	names := q.Names(keys)
+	if len(names) == 0 {
 		return "no options"
 	}
-	names := make([]string, len(options))
-	for i, o := range options {
-		names[i] = oneName(o.Name)
-	}
 	return strings.Join(names, ", ")
+}
+
+// Names are what the options of some keys are called, on one line each.
+func (q Quote) Names(keys []string) (names []string) {
+	for _, o := range q.Printed.Options {
+		if slices.Contains(keys, o.Key) {
+			names = append(names, oneName(o.Name))
+		}
+	}
+	return names
 }
 
 // DeclineLinked declines the quote of a link; fresh is false where it was declined before.
