@@ -62,6 +62,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.waiting()
 	f.issuing()
 	f.orders()
+	f.life()
 	f.timeLogs()
 	f.shelf()
 	f.buying()

@@ -93,8 +93,13 @@ func (f *face) document(ctx context.Context, in *documentRequest) (*documentAnsw
 	if err != nil {
 		return nil, err
 	}
+	return frozen(d, in.IfNoneMatch)
+}
+
+// frozen is a document's bytes, or that the caller has them already.
+func frozen(d sales.Document, had string) (*documentAnswer, error) {
 	etag := `"` + d.Hash + `"`
-	if matches(in.IfNoneMatch, etag) {
+	if matches(had, etag) {
 		return &documentAnswer{Status: http.StatusNotModified, ETag: etag}, nil
 	}
 	return &documentAnswer{

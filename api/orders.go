@@ -28,6 +28,7 @@ type Order struct {
 	Paid       string       `json:"paid,omitempty" format:"date" doc:"the day the deposit came"`
 	Starts     string       `json:"starts" format:"date" doc:"first day at the bench"`
 	Reason     string       `json:"reason,omitempty" doc:"it was cancelled for"`
+	Edit       int          `json:"edit" doc:"counts changes: acts that must not happen twice ask for it"`
 	Materials  []OrderTakes `json:"materials,omitempty" doc:"left out in lists"`
 }
 
@@ -50,6 +51,7 @@ type theDay struct {
 
 type why struct {
 	Reason string `json:"reason" maxLength:"400"`
+	Kept   string `json:"kept,omitempty" doc:"what the customer pays all the same, with tax; by the terms where it is not told"`
 }
 
 type usedList struct {
@@ -79,7 +81,7 @@ func orderRow(o sales.Order) Order {
 	out := Order{
 		ID: o.ID, Number: Number{o.Number.String(), o.Number.Series, o.Number.Year, o.Number.No}, Quote: o.QuoteID, Customer: o.CustomerID,
 		Name: o.Customer, Title: o.Title, State: string(o.State), Accepted: o.Accepted.UTC(), DepositDue: o.DepositDue.Format(time.DateOnly),
-		Starts: o.Starts.Format(time.DateOnly), Reason: o.Reason,
+		Starts: o.Starts.Format(time.DateOnly), Reason: o.Reason, Edit: o.Edit,
 	}
 	if !o.Paid.IsZero() {
 		out.Paid = o.Paid.Format(time.DateOnly)
@@ -183,9 +185,18 @@ func (f *face) orders() {
 	})
 	taking(f, huma.Operation{
 		OperationID: "cancel-order", Method: http.MethodPost, Path: "/orders/{id}/cancel", Summary: "Cancel an order", Errors: []int{http.StatusConflict},
-		Description: "What was set aside for it is free again.",
+		Description: "What was set aside for it is free again. What is kept, with tax, is by the terms of the workshop where it is not told.",
 	}, nobodyElse(), func(ctx context.Context, in *byID, e why) (*answer[Order], error) {
-		t, err := f.Sales.Cancel(ctx, in.ID, e.Reason)
+		var kept *decimal.Decimal
+		if e.Kept != "" {
+			var l fault.List
+			k := quantity(&l, "kept", e.Kept)
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			kept = &k
+		}
+		t, err := f.Sales.Cancel(ctx, in.ID, e.Reason, kept, callOf(ctx).by)
 		return &answer[Order]{orderOf(t)}, err
 	})
 	taking(f, huma.Operation{

@@ -102,6 +102,7 @@ func TestEveryOperation(t *testing.T) {
 	s.mailed(q)
 	s.asks()
 	s.fromShelf(q)
+	s.ordersLife(c.ID)
 	s.labour()
 	s.catalogue()
 	s.answered["POST /orders/{id}/cancel"], s.answered["POST /quotes/{id}/decline"] = true, true // in tests of their own

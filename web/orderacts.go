@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
+	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/measure"
@@ -47,7 +48,15 @@ func (p *Pages) startOrder(c *fiber.Ctx) error {
 // cancelOrder ends an order that is not made.
 func (p *Pages) cancelOrder(c *fiber.Ctx) error {
 	return p.orderAct(c, "cancel", func(t *typing, id string) error {
-		_, err := p.sales.Cancel(c.UserContext(), id, t.v.Get("reason"))
+		var kept *decimal.Decimal
+		if strings.TrimSpace(t.v.Get("kept")) != "" {
+			k := t.number("kept")
+			kept = &k
+		}
+		if !t.problems.Empty() {
+			return nil
+		}
+		_, err := p.sales.Cancel(c.UserContext(), id, t.v.Get("reason"), kept, by(c))
 		return err
 	})
 }

@@ -39,18 +39,19 @@ func (p *Pages) orders(c *fiber.Ctx) error {
 // orderPage is an order: where it stands, what it takes, and what is missing.
 type orderPage struct {
 	sales.Taken
-	Takes    []taking
-	Short    []shortage
-	Nobody   []stock.Want // short, and nobody sells it
-	Cost     money.Amount // of the material taken so far
-	Prices   bool
-	Owner    bool
-	Life     orderLife
-	Days     *orderDays // nil once it is over
-	Made     *orderMade
-	Form     string // which form was refused
-	v        url.Values
-	problems map[string]string
+	Takes      []taking
+	Short      []shortage
+	Nobody     []stock.Want // short, and nobody sells it
+	Cost       money.Amount // of the material taken so far
+	Prices     bool
+	Owner      bool
+	Life       orderLife
+	Cancelling *sales.Cancelling // what it would come to; nil where it cannot be cancelled
+	Days       *orderDays        // nil once it is over
+	Made       *orderMade
+	Form       string // which form was refused
+	v          url.Values
+	problems   map[string]string
 }
 
 // taking is one material of an order.
@@ -87,6 +88,13 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 		}
 	}
 	data.Prices, data.Owner = sees(c), owner(c)
+	if data.Owner && data.Order.Open() {
+		c, err := p.sales.Cancelling(ctx, data.Order.ID)
+		if err != nil {
+			return err
+		}
+		data.Cancelling = &c
+	}
 	if data.Life, err = p.orderLife(ctx, data.Order.ID); err != nil {
 		return err
 	}

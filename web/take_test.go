@@ -73,7 +73,7 @@ func TestMaterialIsTakenAtTheBench(t *testing.T) {
 		t.Error(to)
 	}
 
-	if _, err := s.sales.Cancel(t.Context(), order.ID, "the customer moved away"); err != nil {
+	if _, err := s.sales.Cancel(t.Context(), order.ID, "the customer moved away", nil, "Hedda"); err != nil {
 		t.Fatal(err)
 	}
 	if a := v.post(at+"/take", took).want(http.StatusConflict); !strings.Contains(a.words(), "nothing can be changed") {

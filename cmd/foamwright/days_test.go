@@ -78,7 +78,7 @@ func TestDepositsAtOnce(t *testing.T) {
 			t.Errorf("order %s was ready %s and is now %s", d.Order.Number, before[d.Order.ID], d.Plan.Ready)
 		}
 	}
-	_, err = tills[0].Cancel(t.Context(), orders[0].ID, "the event is off")
+	_, err = tills[0].Cancel(t.Context(), orders[0].ID, "the event is off", nil, "Hedda")
 	fatal(t, err)
 	if days, err = tills[0].Days(t.Context()); err != nil || len(days) != 8 {
 		t.Errorf("%d orders, %v", len(days), err)

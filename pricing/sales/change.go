@@ -219,6 +219,21 @@ func (s *Service) WithdrawChange(ctx context.Context, id string, no int, by stri
 	})
 }
 
+// withdraw takes back the change that waits, if one does.
+func withdraw(ctx context.Context, tx Tx, now time.Time, order, by string) error {
+	notes, err := tx.ChangeNotes(ctx, order)
+	if err != nil {
+		return err
+	}
+	for _, n := range notes {
+		if n.State == Offered {
+			n.State, n.Answered, n.Name = Withdrawn, now, by
+			return tx.AnswerChangeNote(ctx, n)
+		}
+	}
+	return nil
+}
+
 func openChange(ctx context.Context, tx Tx, o Order, no int) (ChangeNote, error) {
 	notes, err := tx.ChangeNotes(ctx, o.ID)
 	if err != nil {

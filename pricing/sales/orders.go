@@ -187,21 +187,6 @@ func (s *Service) Start(ctx context.Context, id string, day time.Time) (Taken, e
 	})
 }
 
-// Cancel ends an order that is not made, with the reason; what was set aside for it is free again. What was
-// already taken off the shelf stays taken: it is brought back as a return.
-func (s *Service) Cancel(ctx context.Context, id, why string) (Taken, error) {
-	return s.order(ctx, id, func(tx Tx, o *Order) error {
-		if !o.Open() {
-			return ended(*o)
-		}
-		if why = strings.TrimSpace(why); why == "" || len([]rune(why)) > 400 {
-			return problem("reason", why, "Say in a few words why it is cancelled.")
-		}
-		o.State, o.Reason, o.Ended = Cancelled, why, s.now()
-		return stock.Release(ctx, tx, o.ID, o.Ended)
-	})
-}
-
 // Take takes what is used of an order while it is made off the shelf; the rest of its material stays promised. Edit is
 // the order's as it was seen: a button pressed twice takes once.
 func (s *Service) Take(ctx context.Context, id string, edit int, used []stock.Used, by string) (Taken, error) {
