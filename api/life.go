@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"net/http"
+	"strconv"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -70,10 +71,10 @@ type ChangePrice struct {
 }
 
 type changeEntry struct {
-	Label string         `json:"label" maxLength:"400" doc:"what changes, as the customer reads it"`
-	Gross string         `json:"gross" doc:"what the order comes to with it, as it was shown"`
-	Edit  int            `json:"edit" doc:"of the order, as it was read"`
-	Spec  orderform.Form `json:"spec" doc:"the whole spec as it is to be"`
+	Label string          `json:"label" maxLength:"400" doc:"what changes, as the customer reads it"`
+	Gross string          `json:"gross" doc:"what the order comes to with it, as it was shown"`
+	Edit  int             `json:"edit" doc:"of the order, as it was read"`
+	Spec  *orderform.Form `json:"spec" doc:"the whole spec as it is to be"`
 }
 
 type changeAnswer struct {
@@ -99,13 +100,22 @@ type deliveryEntry struct {
 
 type byNo struct {
 	ID string `path:"id" format:"uuid"`
-	No int    `path:"no"`
+	No string `path:"no" doc:"from 1"`
+}
+
+// nth reads a number of a path; what is none is 0, which nothing has.
+func nth(s string) int {
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		return 0
+	}
+	return n
 }
 
 type byPaper struct {
 	ID   string `path:"id" format:"uuid"`
-	Kind string `path:"kind" enum:"confirmation,change,care,cancellation"`
-	No   int    `path:"no"`
+	Kind string `path:"kind" doc:"confirmation, change, care or cancellation"`
+	No   string `path:"no" doc:"from 1"`
 	Had  string `header:"If-None-Match"`
 }
 
@@ -152,7 +162,7 @@ func (f *face) life() {
 			"304": {Description: "You have it already"},
 		},
 	}, bookkeeper(), func(ctx context.Context, in *byPaper) (*documentAnswer, error) {
-		d, err := f.Sales.Paper(ctx, in.ID, sales.PaperKind(in.Kind), in.No)
+		d, err := f.Sales.Paper(ctx, in.ID, sales.PaperKind(in.Kind), nth(in.No))
 		if err != nil {
 			return nil, err
 		}
@@ -169,7 +179,10 @@ func (f *face) life() {
 		OperationID: "offer-change", Method: http.MethodPost, Path: "/orders/{id}/changes", Summary: "Offer a change of an order", Errors: []int{http.StatusConflict},
 		Description: "It is priced, printed and kept. One change at a time waits for its answer.",
 	}, nobodyElse(), func(ctx context.Context, in *byID, e changeEntry) (*answer[OrderLife], error) {
-		_, err := f.Sales.OfferChange(ctx, in.ID, e.Edit, e.Gross, e.Label, e.Spec, callOf(ctx).by)
+		if e.Spec == nil {
+			e.Spec = &orderform.Form{}
+		}
+		_, err := f.Sales.OfferChange(ctx, in.ID, e.Edit, e.Gross, e.Label, *e.Spec, callOf(ctx).by)
 		return told(ctx, in.ID, err)
 	})
 	taking(f, huma.Operation{
@@ -178,9 +191,9 @@ func (f *face) life() {
 		by, c := callOf(ctx).by, sales.Choice{Name: e.Name, Note: e.Reason}
 		var err error
 		if e.State == string(sales.Withdrawn) {
-			_, err = f.Sales.WithdrawChange(ctx, in.ID, in.No, by)
+			_, err = f.Sales.WithdrawChange(ctx, in.ID, nth(in.No), by)
 		} else {
-			_, err = f.Sales.AnswerChange(ctx, in.ID, in.No, e.State == string(sales.Consented), c, by)
+			_, err = f.Sales.AnswerChange(ctx, in.ID, nth(in.No), e.State == string(sales.Consented), c, by)
 		}
 		return told(ctx, in.ID, err)
 	})
@@ -194,7 +207,7 @@ func (f *face) life() {
 	taking(f, huma.Operation{
 		OperationID: "answer-drawing", Method: http.MethodPut, Path: "/orders/{id}/drawings/{no}", Summary: "Note what the customer said of a drawing", Errors: []int{http.StatusConflict},
 	}, nobodyElse(), func(ctx context.Context, in *byNo, e drawingAnswer) (*answer[OrderLife], error) {
-		err := f.Sales.AnswerDrawing(ctx, in.ID, in.No, sales.Verdict(e.Verdict), e.Words, sales.Choice{Name: e.Name}, callOf(ctx).by)
+		err := f.Sales.AnswerDrawing(ctx, in.ID, nth(in.No), sales.Verdict(e.Verdict), e.Words, sales.Choice{Name: e.Name}, callOf(ctx).by)
 		return told(ctx, in.ID, err)
 	})
 	taking(f, huma.Operation{

@@ -76,6 +76,10 @@ func (p *paper) Letter(_ context.Context, l sales.Letter) ([]byte, error) {
 	return fmt.Appendf(nil, "%%PDF-1.7\n%s: %s\n", l.Name, l.Title), nil
 }
 
+func (p *paper) Invoice(_ context.Context, i sales.Invoice) ([]byte, error) {
+	return fmt.Appendf(nil, "%%PDF-1.7\n%s %s: %s\n", i.Kind, i.Number, i.Totals.Gross), nil
+}
+
 func (p *paper) Picture(sales.Sheet) string { return "<svg/>" }
 
 func open(t *testing.T, limit int) *shop {
