@@ -1,6 +1,7 @@
 package labour
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -10,6 +11,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials"
 	"foamwright/materials/fault"
 	"foamwright/materials/takeoff"
 )
@@ -46,7 +48,8 @@ func once[T ~string](list []T, words ...T) []T {
 }
 
 // Merged is a stored table with the steps of a newer program that it does not have yet, each behind the one it follows
-// in the program's and behind all it comes after. What is stored stays as it is; what is hidden stays hidden.
+// in the program's and behind all it comes after. What is stored stays as it is; what is hidden stays hidden. A step
+// that does not know yet what its wait goes by has it from the program's, or goes by itself.
 func Merged(table, program []Step) []Step {
 	merged, before := slices.Clone(table), -1
 	at := func(code string) int {
@@ -54,6 +57,7 @@ func Merged(table, program []Step) []Step {
 	}
 	for _, s := range program {
 		if i := at(s.Code); i >= 0 {
+			merged[i].Sets = cmp.Or(merged[i].Sets, s.Sets)
 			before = i
 			continue
 		}
@@ -62,6 +66,9 @@ func Merged(table, program []Step) []Step {
 		}
 		before++
 		merged = slices.Insert(merged, before, s)
+	}
+	for i := range merged {
+		merged[i].Sets = cmp.Or(merged[i].Sets, materials.ByItself)
 	}
 	return merged
 }
@@ -130,6 +137,7 @@ func (s Step) check(l *fault.List, known Known, grades []string, above map[strin
 	among(l, s.Code+".people", s.People, append([]takeoff.Driver{""}, known.People...))
 	among(l, s.Code+".repeats", s.Repeats, append([]takeoff.Driver{""}, known.Repeats...))
 	among(l, s.Code+".wait_of", s.WaitOf, append([]takeoff.Driver{""}, known.Waits...))
+	among(l, s.Code+".sets", s.Sets, materials.Settings())
 	among(l, s.Code+".grade", s.Grade, append([]string{""}, grades...))
 	for _, f := range s.Factors {
 		among(l, s.Code+".factors", f, known.Factors)

@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
+	"foamwright/materials"
 	"foamwright/materials/fault"
 	"foamwright/materials/takeoff"
 	"foamwright/pricing/labour"
@@ -33,7 +34,7 @@ func TestTablesGrow(t *testing.T) {
 			old[i].Hidden = rapid.Bool().Draw(t, "hidden")
 			old[i].After = slices.DeleteFunc(slices.Clone(old[i].After), func(code string) bool { return !slices.Contains(codes(old), code) })
 		}
-		own := labour.Step{Code: labour.CodeOf("Wax the edge", old), Name: "Wax the edge", Group: "edge", Driver: takeoff.EdgeM, Scope: labour.PerItem}
+		own := labour.Step{Code: labour.CodeOf("Wax the edge", old), Name: "Wax the edge", Group: "edge", Driver: takeoff.EdgeM, Scope: labour.PerItem, Sets: materials.ByItself}
 		old = slices.Insert(old, rapid.IntRange(0, len(old)).Draw(t, "at"), own)
 		grown := labour.Merged(old, seed)
 		if err := labour.CheckTable(grown, nil); err != nil {
@@ -57,6 +58,7 @@ func TestBadTables(t *testing.T) {
 	table := seed(t)
 	bad := &table[8] // cut
 	bad.Name, bad.Group, bad.Driver, bad.Scope, bad.Grade, bad.Resource = " ", "sewing", "m thread", "year", "helper", "moon"
+	bad.Sets = "moonlight"
 	bad.Setup, bad.Unit, bad.Wait = spreadOf("3", "2", "5"), spreadOf("-1", "1", "1.001"), spreadOf("0", "1", "1000")
 	bad.Factors, bad.Cautions, bad.After = []takeoff.Driver{"mood"}, []string{"dragons"}, []string{"pack"}
 	table[9].Code = "Mark out"
@@ -68,7 +70,7 @@ func TestBadTables(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	for _, want := range []string{"name", "group", "driver", "scope", "grade", "resource", "setup.likely", "unit.low", "unit.high", "wait.high", "factors", "cautions", "after"} {
+	for _, want := range []string{"name", "group", "driver", "scope", "sets", "grade", "resource", "setup.likely", "unit.low", "unit.high", "wait.high", "factors", "cautions", "after"} {
 		if !slices.Contains(fields, "cut."+want) {
 			t.Errorf("nothing is said of %s: %v", want, fields)
 		}

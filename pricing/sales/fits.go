@@ -189,9 +189,9 @@ func damp(w workshop.Workshop, p schedule.Plan) []string {
 	month := fmt.Sprintf("the air of the workshop in %s has %s %% humidity", day.Month(), air.Humidity)
 	switch air.Damp() {
 	case schedule.Slow:
-		return []string{"It would be coated with latex on " + words.Date(day) + ": " + month + ". Above 70 % latex dries slower than can be reckoned with; leave more time between coats."}
+		return []string{"It would be coated with latex on " + words.Date(day) + ": " + month + ". From 70 % on latex dries slower than can be reckoned with; leave more time between coats."}
 	case schedule.TooDamp:
-		return []string{"Latex should not be coated above 85 % humidity: " + month + ", and it would be coated on " + words.Date(day) + ". Dry the air first, wait, or take a coating without latex. You decide; the data sheet comes first."}
+		return []string{"Latex should not be coated from 85 % humidity on: " + month + ", and it would be coated on " + words.Date(day) + ". Dry the air first, wait, or take a coating without latex. You decide; the data sheet comes first."}
 	}
 	return nil
 }

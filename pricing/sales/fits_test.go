@@ -117,13 +117,13 @@ func TestWithoutLatexInDampAir(t *testing.T) {
 	t.Error("no day is found for which going without latex is the one thing that would do")
 }
 
-// The air of the month it would be coated in warns above 70 %, strongly above 85 %; without latex it does not matter.
+// The air of the month it would be coated in warns from 70 % on, strongly from 85 %; without latex it does not matter.
 func TestDampAir(t *testing.T) {
 	for _, c := range []struct {
 		humidity int64
 		latex    bool
 		says     string
-	}{{70, true, ""}, {71, true, "Above 70 %"}, {85, true, "Above 70 %"}, {86, true, "should not be coated above 85 %"}, {95, false, ""}} {
+	}{{69, true, ""}, {70, true, "From 70 %"}, {84, true, "From 70 %"}, {85, true, "should not be coated from 85 %"}, {95, false, ""}} {
 		fit := kite(t, nil, func(s *shield.Spec, w *workshop.Workshop) {
 			w.Air[2].Humidity = decimal.NewFromInt(c.humidity)
 			if !c.latex {

@@ -8,6 +8,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"foamwright/materials"
 	"foamwright/pricing/schedule"
 	"foamwright/pricing/words"
 )
@@ -62,8 +63,10 @@ func waits(s schedule.Slot, now time.Time) string {
 	switch {
 	case s.Task.Place == schedule.DryingPlace && s.Task.Code != "boards": // a coat; what is pressed is glued
 		return fmt.Sprintf("%s dries until %s", coat(s.Task.Name), until)
-	case s.Task.Dries:
+	case s.Task.Sets == materials.ByAir:
 		return fmt.Sprintf("“%s” dries until %s", s.Task.Name, until)
+	case s.Task.Sets == materials.ByWarmth:
+		return fmt.Sprintf("“%s” sets until %s", s.Task.Name, until)
 	}
 	return fmt.Sprintf("“%s” waits until %s", s.Task.Name, until)
 }
