@@ -59,6 +59,8 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.issuing()
 	f.orders()
 	f.timeLogs()
+	f.days()
+	f.actual()
 	f.shelf()
 	f.buying()
 	f.cutting()

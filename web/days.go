@@ -31,7 +31,7 @@ type daysPage struct {
 // daysRow is an order with its days in words.
 type daysRow struct {
 	sales.OnBench
-	Begins, Ready, Decides string
+	Begins, Ready string
 }
 
 // benchDay is what is done on one day.
@@ -64,12 +64,11 @@ func (p *Pages) daysPage(c *fiber.Ctx) error {
 
 func plannedDays(calendar schedule.Calendar, all []sales.OnBench, now time.Time) daysPage {
 	var d daysPage
-	title := sales.Titles(all)
 	for _, o := range all {
 		if len(o.Plan.Slots) == 0 {
 			continue
 		}
-		d.Rows = append(d.Rows, daysRow{o, words.Moment(o.Plan.Slots[0].Start, now), words.Moment(o.Plan.Ready, now), sales.Decider(sales.Holds(o.Plan, title, now))})
+		d.Rows = append(d.Rows, daysRow{o, words.Moment(o.Plan.Slots[0].Start, now), words.Moment(o.Plan.Ready, now)})
 	}
 	if len(d.Rows) > 0 {
 		d.Chart, d.Beyond = newChart(calendar, d.Rows, now)

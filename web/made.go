@@ -54,9 +54,6 @@ func (m orderMade) Group(step string) string {
 	return labour.GroupName(labour.LoggedOn(m.steps, step))
 }
 
-// Over is how much longer everything took.
-func (m orderMade) Over() decimal.Decimal { return m.Worked.Add(m.Rework).Sub(m.Planned) }
-
 // ReckonedCost is what a material was to cost.
 func (d orderPage) ReckonedCost(m sales.MaterialUse) money.Amount {
 	return money.Round(m.Taking.Cost, d.Quote.Net.Currency())
