@@ -36,6 +36,7 @@ type daysRow struct {
 
 // benchDay is what is done on one day.
 type benchDay struct {
+	Day   time.Time
 	Name  string
 	Works []benchWork
 	Open  bool // unfolded
@@ -92,7 +93,7 @@ func dayByDay(calendar schedule.Calendar, rows []daysRow, now time.Time) (days [
 			if n == 0 {
 				name = "Today, " + name
 			}
-			days = append(days, benchDay{name, works, len(days) < daysOpen})
+			days = append(days, benchDay{day, name, works, len(days) < daysOpen})
 		}
 	}
 	return days

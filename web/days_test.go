@@ -15,6 +15,7 @@ import (
 	"foamwright/materials/orderform"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/schedule"
 )
 
 // accepted is an order of the shop's quote, or of a new one of the same with a date asked for.
@@ -119,7 +120,7 @@ func TestARushThatCannotWork(t *testing.T) {
 	owner := s.as(people.Owner)
 	rushed := set(time.Now().AddDate(0, 0, 1))
 	page := owner.get("/quotes/" + rushed.ID).want(http.StatusOK)
-	page.says("coats of latex", "is in one day", "without latex", "A quote with this date is not sent", "As the bench is booked, begun today")
+	page.says("coats of latex", "is tomorrow", "without latex", "A quote with this date is not sent", "As the bench is booked, begun today")
 	page.lacks("was asked for.")
 	e, err := s.sales.Estimate(t.Context(), form)
 	s.must(err)
@@ -141,6 +142,30 @@ func TestARushThatCannotWork(t *testing.T) {
 	later := set(time.Now().AddDate(0, 0, 60))
 	page = owner.get("/quotes/" + later.ID).want(http.StatusOK)
 	page.lacks("is not sent")
+}
+
+// Today lists what is done today and on the next day of work, and says of latex that is put on in damp air.
+func TestTodayAtTheBench(t *testing.T) {
+	s := stocked(t)
+	order := s.accepted(true)
+	w, err := s.sales.Workshop(t.Context())
+	s.must(err)
+	w.Figures.Calendar.Opens = 0
+	for d := range w.Figures.Calendar.Hours {
+		w.Figures.Calendar.Hours[d] = 24 * time.Hour
+	}
+	for m := range w.Air {
+		w.Air[m] = schedule.Climate{Celsius: dec("20"), Humidity: dec("88")}
+	}
+	s.must(s.sales.SetWorkshop(t.Context(), w, "The owner"))
+	v := s.as(people.Helper)
+	v.get("/today").lacks("At the bench")
+	_, err = s.sales.Start(t.Context(), order.ID, time.Now())
+	s.must(err)
+	v.get("/today").want(http.StatusOK).says("At the bench", "Today, ", order.Title, "Brief to full specification", "▼ damp Latex should not be coated from 85 % humidity on")
+	v.get("/days").says("▼ damp")
+	v.get("/orders/" + order.ID).says("You decide; the data sheet comes first.")
+	v.get("/today").lacks("was planned to be ready")
 }
 
 // A link to the calendar opens it without signing in, tells a helper no customers, and ends.

@@ -115,9 +115,12 @@ func (f Fit) reason(spec shield.Spec, now time.Time) string {
 		if spec.Coat.Coats+spec.ClearCoats == 1 {
 			need = "needs"
 		}
-		is := "is in " + many(left, "day")
-		if left <= 0 {
+		is := "is in " + strings.TrimSuffix(many(left, "day"), " days")
+		switch {
+		case left <= 0:
 			is = "is today"
+		case left == 1:
+			is = "is tomorrow"
 		}
 		return fmt.Sprintf("%s %s %s; %s %s", Sentence(what), need, many(int(stock.Day(f.Empty.Ready).Sub(stock.Day(now)).Hours()/24), "day"), words.Day(by, now), is)
 	}

@@ -67,8 +67,8 @@ func TestADateThatCannotBeMet(t *testing.T) {
 		weekend     bool
 		says, lacks []string
 	}{
-		{1, true, []string{"Four coats of latex and two clear coats need seven days; ", "in six days: without a clear coat it can be ready"}, []string{"Even"}},
-		{before - 3, true, []string{"Friday is in three days", "Even without latex and without a clear coat it is not ready before"}, []string{"can be ready"}},
+		{1, true, []string{"Four coats of latex and two clear coats need seven days; ", "is in six: without a clear coat it can be ready"}, []string{"Even"}},
+		{before - 3, true, []string{"Friday is in three. Even", "Even without latex and without a clear coat it is not ready before"}, []string{"can be ready"}},
 		{before, true, []string{"Tuesday is today"}, nil},
 	} {
 		by := ready.AddDate(0, 0, -c.by)
