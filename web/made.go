@@ -51,7 +51,7 @@ func (p *Pages) orderMade(ctx context.Context, order string) (*orderMade, error)
 
 // Group is what was worked on, in words.
 func (m orderMade) Group(step string) string {
-	return labour.GroupName(labour.LoggedOn(m.steps, step))
+	return labour.LoggedName(m.steps, step)
 }
 
 // ReckonedCost is what a material was to cost.

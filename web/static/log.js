@@ -5,7 +5,7 @@ const { person, order, title, today, worker } = document.body.dataset;
 let { csrf } = document.body.dataset;
 const longest = 12 * 60; // minutes: a clock that was forgotten over night is no day of work
 const $ = (selector) => document.querySelector(selector);
-const groups = new Map([...document.querySelectorAll(".groups label")].map((l) => [l.querySelector("input").value, l.innerText.trim()]));
+const groups = new Map([...document.querySelectorAll(".groups label")].map((l) => [l.querySelector("input").value, l.textContent.trim()]));
 
 document.documentElement.classList.add("live");
 
@@ -242,7 +242,7 @@ addEventListener("submit", (event) => {
   if (corrects) Object.assign(body, { corrects, day: typed.day });
   if (!log(order, title, what, body)) return;
   form.reset();
-  for (const opened of [form.closest("details"), form.querySelector("details")]) opened?.removeAttribute("open");
+  for (const opened of [form.closest("details"), ...form.querySelectorAll("details")]) opened?.removeAttribute("open");
   $("#waiting").scrollIntoView({ block: "nearest" });
 });
 
