@@ -27,6 +27,7 @@ func (p *Pages) days(ctx context.Context, b *board) (err error) {
 type orderDays struct {
 	Booked         bool
 	Ready, Decides string
+	Least          string // that nothing makes shorter
 	Holds          []string
 	Promised       time.Time // asked for; zero for no date
 	Missed         bool
@@ -51,7 +52,7 @@ func (p *Pages) orderDays(ctx context.Context, order string) (*orderDays, error)
 		return nil, nil
 	}
 	o, now := all[i], wallClock()
-	d := &orderDays{Booked: o.Booked, Ready: words.Moment(o.Plan.Ready, now), Promised: o.Promised, Missed: o.Missed(), Decides: o.Decides, Damp: o.Damp}
+	d := &orderDays{Booked: o.Booked, Ready: words.Moment(o.Plan.Ready, now), Promised: o.Promised, Missed: o.Missed(), Decides: o.Decides, Least: sales.Least(o.Plan), Damp: o.Damp}
 	holds := sales.Holds(o.Plan, sales.Titles(all), now)
 	for _, h := range holds {
 		d.Holds = append(d.Holds, sales.Sentence(h.Says)+".")

@@ -57,6 +57,12 @@ func TestADateThatCannotBeMet(t *testing.T) {
 	if free.Late != "" || free.Impossible || free.Ready == "" || free.Decides == "" || !free.Booked.Ready.Equal(free.Empty.Ready) {
 		t.Fatalf("without a date: %+v", free)
 	}
+	if least := sales.Least(free.Empty); !strings.Contains(least, "it would still take ") || !strings.Contains(least, "“Brace on the former, later off” 18 h") {
+		t.Errorf("%q", least)
+	}
+	if least := sales.Least(schedule.Plan{}); least != "" {
+		t.Errorf("of nothing: %q", least)
+	}
 	if got := free.Booked.Slots[0].Start; got.Before(march(3).Add(8*time.Hour)) || got.After(march(3).Add(12*time.Hour)) {
 		t.Errorf("begins %s, the clock on the wall says Tuesday the 3rd, 8 o'clock", got)
 	}

@@ -103,6 +103,18 @@ func Spells(tasks []Task) (minutes []int, holds []Hold) {
 	return minutes, holds
 }
 
+// Critical is how long tasks take with hands and hours without end, and those that none of it can wait for, in the order
+// of making: the critical path of their network.
+func Critical(tasks []Task) (took time.Duration, path []Task) {
+	floats, minutes, ok := CriticalPath(Spells(tasks))
+	for i, t := range tasks {
+		if ok && floats[i].Critical() {
+			path = append(path, t)
+		}
+	}
+	return time.Duration(minutes) * time.Minute, path
+}
+
 // Decides is the chain of slots that sets the day a plan is ready, last first: each waits for the next.
 func (p Plan) Decides() []Slot {
 	last := -1
