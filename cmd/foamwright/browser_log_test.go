@@ -157,6 +157,7 @@ func TestTheTimeLogWithoutANet(t *testing.T) {
 		{"sends again when the answer was lost", deaf},
 		{"has two tabs", twoTabs},
 		{"runs its own clock", ownClock},
+		{"takes material once there is a net", takes},
 		{"corrects, with a trail", trail},
 		{"outlives its session", expired},
 		{"forgets its pages when somebody signs out", forgets},
@@ -246,6 +247,21 @@ func ownClock(p *phone) {
 	p.until(`document.querySelector("#waiting").innerText.includes("47 min")`)
 	p.plug()
 	p.arrives("by the clock")
+}
+
+// takes presses for material without a net, which says so and keeps what was typed, and again with one.
+func takes(p *phone) {
+	p.open("/log/" + p.order)
+	p.pull()
+	ask[any](p.tab, `document.querySelector("#material").closest("details").open = true; document.querySelector("#material [name^='used.']").id = "first-used"`)
+	p.fill("#first-used", "1")
+	p.do(chromedp.Click(chromedp.CSS("#material button")))
+	p.until(`document.querySelector("#net").innerText.includes("nothing was taken")`)
+	p.plug()
+	p.press("#material button")
+	if got := p.text("#material"); !strings.Contains(got, "taken") {
+		p.t.Errorf("%q", got)
+	}
 }
 
 func trail(p *phone) {

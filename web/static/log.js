@@ -246,6 +246,15 @@ addEventListener("submit", (event) => {
   $("#waiting").scrollIntoView({ block: "nearest" });
 });
 
+// Material goes off the shelf at the workshop, never on the phone: without a net nothing is taken, and what was typed stays.
+$("#material")?.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const there = await fetch(`/api/v1/orders/${order}/time`, { signal: AbortSignal.timeout(10_000) }).catch(() => undefined);
+  if (there) return event.target.submit();
+  say("There is no net: nothing was taken off the shelf yet. What you wrote stays; press again when there is one.");
+  $("#net").scrollIntoView({ block: "center" });
+});
+
 for (const button of document.querySelectorAll("[data-add]")) {
   button.addEventListener("click", () => {
     const entry = $("#f-minutes");
