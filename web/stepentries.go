@@ -45,7 +45,11 @@ func (d stepPage) Scope() entry {
 
 // People chooses how many work on it.
 func (d stepPage) People() entry {
-	return oneOf(d.Text("people", "People at once", string(d.Step.People)), d.known.People, option{"", "one"})
+	is := string(d.Step.People)
+	if d.Step.Crew > 1 {
+		is = strconv.Itoa(d.Step.Crew)
+	}
+	return oneOf(d.Text("people", "People at once", is), d.known.People, option{"", "one"}, option{"2", "two"}, option{"3", "three"}, option{"4", "four"})
 }
 
 // Repeats chooses how often work and wait come again.

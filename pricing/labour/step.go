@@ -49,7 +49,8 @@ type Step struct {
 	Setup             Spread            // minutes
 	Unit              Spread            // minutes a unit of the driver
 	Factors           []takeoff.Driver  // ratios from the take-off that multiply the unit work
-	People            takeoff.Driver    // how many people at once; empty is one
+	People            takeoff.Driver    // how many people at once; empty is one, or the crew
+	Crew              int               // so many people at once, whatever the piece; 0 where People says it
 	Wait              Spread            // hours that have to pass afterwards
 	WaitOf            takeoff.Driver    // hours of the take-off that stand in for the likely wait where it has them
 	Sets              materials.Setting // what the wait goes by, where the take-off does not say

@@ -16,8 +16,11 @@ import (
 	"foamwright/materials/takeoff"
 )
 
-// mostSteps is how many rows a table may have.
-const mostSteps = 200
+// How many rows a table may have, and people a step.
+const (
+	mostSteps = 200
+	mostCrew  = 10
+)
 
 // Known is what a row of a table may say: the words of the seed, which uses everything the take-off counts.
 type Known struct {
@@ -135,6 +138,9 @@ func (s Step) check(l *fault.List, known Known, grades []string, above map[strin
 	among(l, s.Code+".scope", s.Scope, []Scope{PerJob, PerBatch, PerItem})
 	among(l, s.Code+".resource", s.Resource, append([]string{""}, known.Places...))
 	among(l, s.Code+".people", s.People, append([]takeoff.Driver{""}, known.People...))
+	if s.Crew < 0 || s.Crew > mostCrew {
+		wrong("crew", strconv.Itoa(s.Crew), fmt.Sprintf("Write how many work on it at once, up to %d, or 0 where the piece decides it.", mostCrew))
+	}
 	among(l, s.Code+".repeats", s.Repeats, append([]takeoff.Driver{""}, known.Repeats...))
 	among(l, s.Code+".wait_of", s.WaitOf, append([]takeoff.Driver{""}, known.Waits...))
 	among(l, s.Code+".sets", s.Sets, materials.Settings())

@@ -87,7 +87,7 @@ func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Li
 			}
 		}
 		f.Add(work...)
-		if people := drivers.Value(s.People); !people.IsZero() {
+		if people := s.people(drivers); people.IsPositive() {
 			f.By(measure.F(people, "people"))
 		}
 		return f
@@ -102,8 +102,16 @@ func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Li
 		Low:     formula(s.Setup.Low, s.Unit.Low).Quantity().Value,
 		High:    formula(s.Setup.High, s.Unit.High).Quantity().Value,
 		Repeats: max(1, int(drivers.Value(s.Repeats).IntPart())),
-		People:  max(1, int(drivers.Value(s.People).IntPart())),
+		People:  max(1, int(s.people(drivers).IntPart())),
 	}, true
+}
+
+// people are how many work on it at once; 0 where nothing is said of it, which is one.
+func (s Step) people(drivers takeoff.Drivers) decimal.Decimal {
+	if s.Crew > 0 {
+		return decimal.NewFromInt(int64(s.Crew))
+	}
+	return drivers.Value(s.People)
 }
 
 // ofOrder tells what is counted once whatever the number of pieces: a drawing, a template, a pot of colour serve all of
