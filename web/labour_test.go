@@ -177,7 +177,7 @@ func TestTheBenchIsSet(t *testing.T) {
 	}
 	// The factors of common practice: 15 °C and 75 % dry 2.83 times as long; latex is warned of.
 	page := v.get(at)
-	if words := page.words(); !strings.Contains(words, "2.83 ▼ slow to dry") || !strings.Contains(words, "▼ too damp for latex") {
+	if words := page.words(); !strings.Contains(words, "January ▼ slow to dry") || !strings.Contains(words, "2.83 1.41") || !strings.Contains(words, "▼ too damp for latex") {
 		t.Error(words)
 	}
 	v.post(at, good).want(http.StatusConflict)
