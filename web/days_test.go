@@ -166,7 +166,7 @@ func TestTodayAtTheBench(t *testing.T) {
 	v.get("/days").says("▼ damp")
 	v.get("/orders/" + order.ID).says("You decide; the data sheet comes first.")
 	sheet := printedText(t, v.get("/orders/"+order.ID+"/sheet.pdf").want(http.StatusOK).body)
-	for _, want := range []string{"20 °C and 88 % humidity: what dries takes 3 times as long as its step says, what sets 1 times", "Latex should not be coated from 85 % humidity on"} {
+	for _, want := range []string{"20 °C and 88 % humidity: what dries takes 3 times as long as its step says; that is counted in.", "Latex should not be coated from 85 % humidity on"} {
 		if !strings.Contains(sheet, want) {
 			t.Errorf("the job sheet says nowhere %q", want)
 		}

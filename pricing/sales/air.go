@@ -15,11 +15,19 @@ import (
 // season says what the air of a day's month makes of waits; nothing where they are as the table of steps has them.
 func season(w workshop.Workshop, day time.Time) string {
 	air, one := w.AirOn(day), decimal.NewFromInt(1)
-	if air.Factor().Equal(one) && air.Warmth().Equal(one) {
+	var longer []string
+	for _, wait := range []struct {
+		what  string
+		times decimal.Decimal
+	}{{"what dries", air.Factor()}, {"what sets", air.Warmth()}} {
+		if !wait.times.Equal(one) {
+			longer = append(longer, fmt.Sprintf("%s takes %s times as long as its step says", wait.what, wait.times))
+		}
+	}
+	if len(longer) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("In %s the workshop has %s °C and %s %% humidity: what dries takes %s times as long as its step says, what sets %s times; that is counted in.",
-		day.Month(), air.Celsius, air.Humidity, air.Factor(), air.Warmth())
+	return fmt.Sprintf("In %s the workshop has %s °C and %s %% humidity: %s; that is counted in.", day.Month(), air.Celsius, air.Humidity, strings.Join(longer, ", "))
 }
 
 // damp judges the air of the months that latex is still to be put on in, by the worst of them.
