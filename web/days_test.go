@@ -16,6 +16,7 @@ import (
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/schedule"
+	"foamwright/pricing/words"
 )
 
 // accepted is an order of the shop's quote, or of a new one of the same with a date asked for.
@@ -172,6 +173,27 @@ func TestTodayAtTheBench(t *testing.T) {
 		}
 	}
 	v.get("/today").lacks("was planned to be ready")
+}
+
+// The day that is printed on a quote is that of this workshop's people, places and season, as the page says it.
+func TestTheDayOnAQuoteIsTheWorkshops(t *testing.T) {
+	s := stocked(t)
+	w, err := s.sales.Workshop(t.Context())
+	s.must(err)
+	for m := range w.Air {
+		w.Air[m] = schedule.Climate{Celsius: dec("12"), Humidity: dec("84")}
+	}
+	s.must(s.sales.SetWorkshop(t.Context(), w, "The owner"))
+	q, err := s.sales.Quote(t.Context(), s.accepted(false).QuoteID)
+	s.must(err)
+	e, err := s.sales.Estimate(t.Context(), q.Form)
+	s.must(err)
+	fit, err := s.sales.Fit(t.Context(), e)
+	s.must(err)
+	if ready := words.Date(fit.Empty.Ready); q.Printed.Ready != ready || ready == words.Date(e.Outlook.Ready) {
+		t.Errorf("printed %s, the bench says %s, one pair of hands in no season %s", q.Printed.Ready, ready, e.Outlook.Ready)
+	}
+	s.as(people.Owner).get("/quotes/" + q.ID).says("On an empty bench ready by " + q.Printed.Ready)
 }
 
 // A link to the calendar opens it without signing in, tells a helper no customers, and ends.
