@@ -104,10 +104,10 @@ type Step struct {
 	Formula string  `json:"formula"`
 }
 
-// Outlook is the days on an empty bench.
+// Outlook is the days of one pair of hands with nothing else to do, in the air of reference.
 type Outlook struct {
 	WorkingDays int    `json:"working_days"`
-	Ready       string `json:"ready" format:"date"`
+	Ready       string `json:"ready" format:"date" doc:"by one pair of hands with nothing else to do, in no season; the bench's own day is that of /estimate/days"`
 }
 
 // Price is how the price is made.

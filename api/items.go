@@ -36,6 +36,7 @@ type ItemEntry struct {
 	FirstSpread string `json:"first_spread,omitempty" doc:"l/m²"`
 	Loss        string `json:"loss,omitempty" doc:"% left in brush and tin"`
 	DryHours    string `json:"dry_hours,omitempty" doc:"of a filler: hours before it is worked on"`
+	Sets        string `json:"sets,omitempty" doc:"of a filler: what those hours go by: air, warmth or itself"`
 	Unsanded    string `json:"unsanded,omitempty" doc:"of a filler: yes when it is not sanded, or nothing"`
 	Flags       string `json:"flags,omitempty" doc:"of solvent, latex, copper, oil; a space between"`
 	Mass        string `json:"mass,omitempty" doc:"kg a unit"`

@@ -1,11 +1,13 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"net/http"
 	"strconv"
 	"strings"
 
+	"foamwright/materials"
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
 	"foamwright/materials/takeoff"
@@ -54,9 +56,10 @@ type TableStep struct {
 	Unit     Spread   `json:"unit_minutes"`
 	Factors  []string `json:"factors" doc:"ratios of the take-off that multiply the unit work"`
 	People   string   `json:"people,omitempty" doc:"what counts the people at once; left out for one"`
+	Crew     int      `json:"crew,omitempty" doc:"so many people at once, whatever the piece; left out where people says it"`
 	Wait     Spread   `json:"wait_hours"`
 	WaitOf   string   `json:"wait_of,omitempty" doc:"hours of the take-off that stand in for the likely wait"`
-	Dries    bool     `json:"dries" doc:"the wait goes by the air"`
+	Sets     string   `json:"sets,omitempty" enum:"air,warmth,itself" doc:"what the wait goes by: humidity and temperature, temperature alone, or neither, as when it is left out"`
 	Repeats  string   `json:"repeats,omitempty" doc:"what counts how often work and wait come again"`
 	After    []string `json:"after" doc:"codes of steps above it"`
 	Cautions []string `json:"cautions"`
@@ -133,7 +136,7 @@ func (f *face) steps(ctx context.Context) (*answer[stepTable], error) {
 	for _, s := range w.Figures.Steps {
 		out.Steps = append(out.Steps, TableStep{
 			Code: s.Code, Name: s.Name, Group: s.Group, Driver: string(s.Driver), Scope: string(s.Scope), Setup: spreadOf(s.Setup), Unit: spreadOf(s.Unit),
-			Factors: texts(s.Factors), People: string(s.People), Wait: spreadOf(s.Wait), WaitOf: string(s.WaitOf), Dries: s.Dries, Repeats: string(s.Repeats),
+			Factors: texts(s.Factors), People: string(s.People), Crew: s.Crew, Wait: spreadOf(s.Wait), WaitOf: string(s.WaitOf), Sets: string(s.Sets), Repeats: string(s.Repeats),
 			After: texts(s.After), Cautions: texts(s.Cautions), Place: s.Resource, Grade: s.Grade, Uses: s.Uses, Note: s.Note, Hidden: s.Hidden,
 		})
 	}
@@ -153,7 +156,7 @@ func (f *face) setSteps(ctx context.Context, _ *none, body stepChange) (*answer[
 		steps[i] = labour.Step{
 			Code: s.Code, Name: strings.TrimSpace(s.Name), Group: s.Group, Driver: takeoff.Driver(s.Driver), Scope: labour.Scope(s.Scope),
 			Setup: s.Setup.read(&l, field+".setup_minutes"), Unit: s.Unit.read(&l, field+".unit_minutes"), Factors: spelled[takeoff.Driver](s.Factors),
-			People: takeoff.Driver(s.People), Wait: s.Wait.read(&l, field+".wait_hours"), WaitOf: takeoff.Driver(s.WaitOf), Dries: s.Dries, Repeats: takeoff.Driver(s.Repeats),
+			People: takeoff.Driver(s.People), Crew: s.Crew, Wait: s.Wait.read(&l, field+".wait_hours"), WaitOf: takeoff.Driver(s.WaitOf), Sets: cmp.Or(materials.Setting(s.Sets), materials.ByItself), Repeats: takeoff.Driver(s.Repeats),
 			After: spelled[string](s.After), Cautions: spelled[string](s.Cautions), Resource: s.Place, Grade: s.Grade, Uses: s.Uses, Note: s.Note, Hidden: s.Hidden,
 		}
 	}

@@ -16,6 +16,9 @@ import (
 // ids of nothing: one that could be, one that could not.
 const nothing, never = "01890000-0000-7000-8000-000000000000", "seven"
 
+// everybody is for operations that all who sign in may use.
+const everybody people.Role = "everybody"
+
 // operations are all of them once, with who may use it beside the owner.
 func (s *shop) operations() map[string]people.Role {
 	all := map[string]people.Role{}
@@ -25,13 +28,14 @@ func (s *shop) operations() map[string]people.Role {
 		}
 	}
 	for role, names := range map[people.Role][]string{
-		people.Bookkeeper: {"GET /quotes", "GET /quotes/{id}", "GET /quotes/{id}/estimate", "GET /quotes/{id}/document", "GET /orders", "GET /orders/{id}", "GET /orders/{id}/life", "GET /orders/{id}/papers/{kind}/{no}",
+		everybody: {"GET /days", "GET /orders/{id}/measure"},
+		people.Bookkeeper: {"GET /quotes", "GET /quotes/{id}", "GET /quotes/{id}/estimate", "GET /quotes/{id}/document", "GET /orders", "GET /orders/{id}", "GET /orders/{id}/actual", "GET /orders/{id}/life", "GET /orders/{id}/papers/{kind}/{no}",
 			"GET /stock", "GET /stock/{item}", "GET /buying", "GET /purchases", "GET /purchases/{id}",
 			"GET /suppliers", "GET /suppliers/{id}", "GET /items/{code}/offers",
 			"GET /items", "GET /items/{code}", "GET /items.csv", "GET /prices.csv",
 			"GET /mails", "GET /mails/{id}", "POST /mails", "POST /mails/{id}/again", "POST /mails/{id}/cancel"},
 		people.Helper: {"GET /designs", "GET /designs/{id}", "POST /stock/waste", "POST /stock/counts", "PUT /stock/lots/{id}", "GET /offcuts", "GET /orders/{id}/cutting", "POST /orders/{id}/cutting",
-			"GET /orders/{id}/time", "POST /orders/{id}/time"},
+			"GET /orders/{id}/time", "POST /orders/{id}/time", "POST /orders/{id}/take", "POST /orders/{id}/measure"},
 	} {
 		for _, name := range names {
 			all[name] = role
@@ -56,7 +60,7 @@ func TestWhoMayDoWhat(t *testing.T) {
 			s.ask(method, path, "fw_no_such_token", "", nil).problem(401)
 		}
 		for _, role := range people.Roles() {
-			allowed := role == people.Owner || role == also
+			allowed := role == people.Owner || role == also || also == everybody
 			if a := s.as(role, method, path, ""); (a.StatusCode != 403) != allowed || a.StatusCode == 401 {
 				t.Errorf("%s as %s: %d %s", name, role, a.StatusCode, a.body)
 			}

@@ -110,6 +110,7 @@ func (s *shop) fromShelf(quote api.Quote) {
 		s.t.Errorf("%+v, kept %+v", done, kept)
 	}
 	s.logsTime(o.ID)
+	s.atTheBench(o.ID)
 	s.owner("POST", "/orders/"+o.ID+"/finish", `{"used": [{"item": "latex", "quantity": "9000"}]}`).problem(422)
 	s.owner("POST", "/orders/"+o.ID+"/finish", `{"used": [{"item": "mat-10", "quantity": "1"}]}`).want(200, &o)
 	s.owner("POST", "/orders/"+o.ID+"/cancel", `{"reason": "changed their mind"}`).problem(409)
@@ -126,7 +127,7 @@ func (s *shop) fromShelf(quote api.Quote) {
 	if tin.Lots[0].ID != lot.ID || tin.Lots[0].Label != "blue lid" || tin.Lots[0].Opened != "2026-03-04" || tin.Lots[0].BestBefore != "" {
 		s.t.Errorf("%+v", tin.Lots)
 	}
-	if o.State != "done" || len(o.Materials) != 1 || o.Materials[0].Taken.IsZero() {
+	if o.State != "done" || len(o.Materials) != 2 || o.Materials[0].Taken.IsZero() {
 		s.t.Errorf("%+v", o)
 	}
 	var card struct {

@@ -41,6 +41,45 @@ func TestOlderSettingsGrow(t *testing.T) {
 	}
 }
 
+// Settings as they were kept when a step only knew whether the air dries it: glue goes by warmth from now on, as the
+// program's own does.
+func TestSettingsWithoutWarmthReadWell(t *testing.T) {
+	d := shelfOf(t, stock.Average)
+	seed, err := labour.Seed()
+	if err != nil {
+		t.Fatal(err)
+	}
+	act := func(do func(sales.Tx, workshop.Workshop) error) {
+		t.Helper()
+		err := d.Sales().Act(t.Context(), func(tx sales.Tx) error {
+			w, err := tx.Workshop(t.Context(), time.Now())
+			if err != nil {
+				return err
+			}
+			return do(tx, w)
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	act(func(tx sales.Tx, w workshop.Workshop) error {
+		w.Figures.Steps = seed
+		return tx.SetWorkshop(t.Context(), w)
+	})
+	run(t, d, `UPDATE workshop SET body = regexp_replace(regexp_replace(body::text, '"Sets": ?"air"', '"Dries": true', 'g'), '"Sets": ?"(warmth|itself)"', '"Dries": false', 'g')::json`)
+	if !value[bool](t, d, `SELECT body::text LIKE '%"Dries": true%' AND body::text NOT LIKE '%"Sets"%' FROM workshop`) {
+		t.Fatal("these are no older settings")
+	}
+	act(func(_ sales.Tx, w workshop.Workshop) error {
+		for i, s := range w.Figures.Steps {
+			if s.Code != seed[i].Code || s.Sets != seed[i].Sets {
+				t.Errorf("%s goes by %q, want %q", s.Code, s.Sets, seed[i].Sets)
+			}
+		}
+		return nil
+	})
+}
+
 // A lesson is read back as it was written, the newest first, and stays.
 func TestLessonsStay(t *testing.T) {
 	d := shelfOf(t, stock.Average)

@@ -76,6 +76,20 @@ const (
 	Oil     Flag = "oil"     // damages latex
 )
 
+// Setting is what a wait goes by.
+type Setting string
+
+// What a wait goes by: the air and its warmth, where water has to leave; warmth alone, where glue or sealant sets; and
+// nothing of the room, where something cools or is left lying.
+const (
+	ByAir    Setting = "air"
+	ByWarmth Setting = "warmth"
+	ByItself Setting = "itself"
+)
+
+// Settings are all of them.
+func Settings() []Setting { return []Setting{ByAir, ByWarmth, ByItself} }
+
 // Liquid is anything brushed, poured or squeezed.
 type Liquid struct {
 	Code, Name  string
@@ -88,6 +102,7 @@ type Liquid struct {
 	FirstSpread decimal.Decimal // l/m² for the first coat; zero where it is like the others
 	Loss        decimal.Decimal // share left in brush and tin
 	DryHours    decimal.Decimal // of a filler: before it is worked on; zero for as long as the table of steps says
+	Sets        Setting         // of a filler: what those hours go by; empty for what the table of steps says
 	Unsanded    bool            // of a filler: it stays as it is smoothed, sealant and hot-melt cannot be sanded
 	Flags       []Flag
 }

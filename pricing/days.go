@@ -19,13 +19,13 @@ func Tasks(spec shield.Spec, snap Snapshot) ([]schedule.Task, error) {
 	return e.Tasks, nil
 }
 
-// Late says that the date asked for cannot be met by one pair of hands on an empty bench; empty where it can, and
-// where none was asked for.
+// Late says that the date asked for cannot be met by one pair of hands with nothing else to do; empty where it can, and
+// where none was asked for. Of the people, places and seasons of a workshop an estimate knows nothing.
 func (e Estimate) Late() string {
 	const day = "2 January 2006"
 	by := e.Shield.Spec.Delivery.By
 	if by.IsZero() || !e.Outlook.Ready.After(by.AddDate(0, 0, 1)) {
 		return ""
 	}
-	return fmt.Sprintf("Even on an empty bench it is not ready before %s; %s was asked for.", e.Outlook.Ready.Format(day), by.Format(day))
+	return fmt.Sprintf("With nothing else to do, one pair of hands is not ready before %s; %s was asked for.", e.Outlook.Ready.Format(day), by.Format(day))
 }

@@ -100,7 +100,7 @@ func (d yardPage) Formers() (all [][2]entry) {
 type airRow struct {
 	Month             string
 	Celsius, Humidity entry
-	Factor            string
+	Dries, Sets       string // so many times as long
 	Damp              string
 }
 
@@ -109,7 +109,7 @@ func (d yardPage) Air() (all []airRow) {
 	for i, air := range d.w.Air {
 		at := fmt.Sprintf("air.%d.", i+1)
 		month := time.Month(i + 1).String()
-		r := airRow{Month: month, Celsius: d.Text(at+"celsius", month+", °C", air.Celsius.String()), Humidity: d.Text(at+"humidity", month+", % humidity", air.Humidity.String()), Factor: air.Factor().String()}
+		r := airRow{Month: month, Celsius: d.Text(at+"celsius", month+", °C", air.Celsius.String()), Humidity: d.Text(at+"humidity", month+", % humidity", air.Humidity.String()), Dries: air.Factor().String(), Sets: air.Warmth().String()}
 		switch air.Damp() {
 		case schedule.TooDamp:
 			r.Damp = "too damp for latex"

@@ -13,10 +13,10 @@ import (
 	"foamwright/pricing/words"
 )
 
-// days says on a board when what is on it can be ready, and leaves out what the estimate said of an empty bench
-// where the bench as it is says more.
+// days says on a board when what is on it can be ready, and leaves out what the estimate said of one pair of hands: the
+// workshop knows its people.
 func (p *Pages) days(ctx context.Context, b *board) (err error) {
-	if b.Days, err = p.sales.Fit(ctx, *b.Estimate); err == nil && b.Days.Late != "" {
+	if b.Days, err = p.sales.Fit(ctx, *b.Estimate); err == nil {
 		late := b.Estimate.Late()
 		b.Estimate.Warnings = slices.DeleteFunc(slices.Clone(b.Estimate.Warnings), func(w string) bool { return w == late })
 	}
@@ -27,9 +27,11 @@ func (p *Pages) days(ctx context.Context, b *board) (err error) {
 type orderDays struct {
 	Booked         bool
 	Ready, Decides string
+	Least          string // that nothing makes shorter
 	Holds          []string
 	Promised       time.Time // asked for; zero for no date
 	Missed         bool
+	Damp           []string
 	Slots          []slotRow
 }
 
@@ -50,12 +52,11 @@ func (p *Pages) orderDays(ctx context.Context, order string) (*orderDays, error)
 		return nil, nil
 	}
 	o, now := all[i], wallClock()
-	d := &orderDays{Booked: o.Booked, Ready: words.Moment(o.Plan.Ready, now), Promised: o.Promised, Missed: o.Missed()}
+	d := &orderDays{Booked: o.Booked, Ready: words.Moment(o.Plan.Ready, now), Promised: o.Promised, Missed: o.Missed(), Decides: o.Decides, Least: sales.Least(o.Plan), Damp: o.Damp}
 	holds := sales.Holds(o.Plan, sales.Titles(all), now)
 	for _, h := range holds {
 		d.Holds = append(d.Holds, sales.Sentence(h.Says)+".")
 	}
-	d.Decides = sales.Decider(holds)
 	for _, s := range o.Plan.Slots {
 		d.Slots = append(d.Slots, row(s, now))
 		if n := len(d.Slots); n > 1 && d.Slots[n-2].SameDay == d.Slots[n-1].SameDay {

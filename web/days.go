@@ -31,11 +31,12 @@ type daysPage struct {
 // daysRow is an order with its days in words.
 type daysRow struct {
 	sales.OnBench
-	Begins, Ready, Decides string
+	Begins, Ready string
 }
 
 // benchDay is what is done on one day.
 type benchDay struct {
+	Day   time.Time
 	Name  string
 	Works []benchWork
 	Open  bool // unfolded
@@ -64,12 +65,11 @@ func (p *Pages) daysPage(c *fiber.Ctx) error {
 
 func plannedDays(calendar schedule.Calendar, all []sales.OnBench, now time.Time) daysPage {
 	var d daysPage
-	title := sales.Titles(all)
 	for _, o := range all {
 		if len(o.Plan.Slots) == 0 {
 			continue
 		}
-		d.Rows = append(d.Rows, daysRow{o, words.Moment(o.Plan.Slots[0].Start, now), words.Moment(o.Plan.Ready, now), sales.Decider(sales.Holds(o.Plan, title, now))})
+		d.Rows = append(d.Rows, daysRow{o, words.Moment(o.Plan.Slots[0].Start, now), words.Moment(o.Plan.Ready, now)})
 	}
 	if len(d.Rows) > 0 {
 		d.Chart, d.Beyond = newChart(calendar, d.Rows, now)
@@ -93,7 +93,7 @@ func dayByDay(calendar schedule.Calendar, rows []daysRow, now time.Time) (days [
 			if n == 0 {
 				name = "Today, " + name
 			}
-			days = append(days, benchDay{name, works, len(days) < daysOpen})
+			days = append(days, benchDay{day, name, works, len(days) < daysOpen})
 		}
 	}
 	return days

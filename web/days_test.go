@@ -15,6 +15,8 @@ import (
 	"foamwright/materials/orderform"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/schedule"
+	"foamwright/pricing/words"
 )
 
 // accepted is an order of the shop's quote, or of a new one of the same with a date asked for.
@@ -119,7 +121,7 @@ func TestARushThatCannotWork(t *testing.T) {
 	owner := s.as(people.Owner)
 	rushed := set(time.Now().AddDate(0, 0, 1))
 	page := owner.get("/quotes/" + rushed.ID).want(http.StatusOK)
-	page.says("coats of latex", "is in one day", "without latex", "A quote with this date is not sent", "As the bench is booked, begun today")
+	page.says("coats of latex", "is tomorrow", "without latex", "A quote with this date is not sent", "As the bench is booked, begun today")
 	page.lacks("was asked for.")
 	e, err := s.sales.Estimate(t.Context(), "", form)
 	s.must(err)
@@ -141,6 +143,57 @@ func TestARushThatCannotWork(t *testing.T) {
 	later := set(time.Now().AddDate(0, 0, 60))
 	page = owner.get("/quotes/" + later.ID).want(http.StatusOK)
 	page.lacks("is not sent")
+}
+
+// Today lists what is done today and on the next day of work, and says of latex that is put on in damp air.
+func TestTodayAtTheBench(t *testing.T) {
+	s := stocked(t)
+	order := s.accepted(true)
+	w, err := s.sales.Workshop(t.Context())
+	s.must(err)
+	w.Figures.Calendar.Opens = 0
+	for d := range w.Figures.Calendar.Hours {
+		w.Figures.Calendar.Hours[d] = 24 * time.Hour
+	}
+	for m := range w.Air {
+		w.Air[m] = schedule.Climate{Celsius: dec("20"), Humidity: dec("88")}
+	}
+	s.must(s.sales.SetWorkshop(t.Context(), w, "The owner"))
+	v := s.as(people.Helper)
+	v.get("/today").lacks("At the bench")
+	_, err = s.sales.Start(t.Context(), order.ID, time.Now())
+	s.must(err)
+	v.get("/today").want(http.StatusOK).says("At the bench", "Today, ", order.Title, "Brief to full specification", "▼ damp Latex should not be coated from 85 % humidity on")
+	v.get("/days").says("▼ damp")
+	v.get("/orders/" + order.ID).says("You decide; the data sheet comes first.")
+	sheet := printedText(t, v.get("/orders/"+order.ID+"/sheet.pdf").want(http.StatusOK).body)
+	for _, want := range []string{"20 °C and 88 % humidity: what dries takes 3 times as long as its step says; that is counted in.", "Latex should not be coated from 85 % humidity on"} {
+		if !strings.Contains(sheet, want) {
+			t.Errorf("the job sheet says nowhere %q", want)
+		}
+	}
+	v.get("/today").lacks("was planned to be ready")
+}
+
+// The day that is printed on a quote is that of this workshop's people, places and season, as the page says it.
+func TestTheDayOnAQuoteIsTheWorkshops(t *testing.T) {
+	s := stocked(t)
+	w, err := s.sales.Workshop(t.Context())
+	s.must(err)
+	for m := range w.Air {
+		w.Air[m] = schedule.Climate{Celsius: dec("12"), Humidity: dec("84")}
+	}
+	s.must(s.sales.SetWorkshop(t.Context(), w, "The owner"))
+	q, err := s.sales.Quote(t.Context(), s.accepted(false).QuoteID)
+	s.must(err)
+	e, err := s.sales.Estimate(t.Context(), "", q.Form)
+	s.must(err)
+	fit, err := s.sales.Fit(t.Context(), e)
+	s.must(err)
+	if ready := words.Date(fit.Empty.Ready); q.Printed.Ready != ready || ready == words.Date(e.Outlook.Ready) {
+		t.Errorf("printed %s, the bench says %s, one pair of hands in no season %s", q.Printed.Ready, ready, e.Outlook.Ready)
+	}
+	s.as(people.Owner).get("/quotes/" + q.ID).says("On an empty bench ready by " + q.Printed.Ready)
 }
 
 // A link to the calendar opens it without signing in, tells a helper no customers, and ends.

@@ -104,6 +104,8 @@ func (d *itemPage) entries() {
 			out.How = "tick"
 		case "form":
 			choose(&out, materials.Sheet, materials.Mat, materials.Roll)
+		case "sets":
+			out.How, out.Options = "choice", []option{{"", "as the step of filling says"}, {"air", "warmth and damp: water dries"}, {"warmth", "warmth alone"}, {"itself", "neither: it cools"}}
 		case "unit":
 			choose(&out, d.Family.Units()...)
 		case "use":

@@ -84,8 +84,8 @@ func TestCatalogueByHand(t *testing.T) {
 	if i := v.line("latex").Item; len(i.Liquid.Flags) != 2 || i.Liquid.Density.String() != "0.95" || i.Climate.Coldest != nil || *i.Climate.Warmest != 25 || i.Place != 16 || i.SealedDays != 0 {
 		t.Errorf("%+v %+v", i, i.Liquid)
 	}
-	v.post("/stock/items/filler", url.Values{"edit": {"1"}, "name": {"Sealant"}, "use": {"filler"}, "dry_hours": {"24"}, "unsanded": {"yes"}}).to()
-	if i := v.line("filler").Item; !i.Liquid.Unsanded || i.Liquid.DryHours.String() != "24" || v.get("/stock/items/filler").fields()["dry_hours"] != "24" {
+	v.post("/stock/items/filler", url.Values{"edit": {"1"}, "name": {"Sealant"}, "use": {"filler"}, "dry_hours": {"24"}, "sets": {"warmth"}, "unsanded": {"yes"}}).to()
+	if i := v.line("filler").Item; !i.Liquid.Unsanded || i.Liquid.DryHours.String() != "24" || i.Liquid.Sets != "warmth" || v.get("/stock/items/filler").fields()["dry_hours"] != "24" {
 		t.Errorf("%+v", i.Liquid)
 	}
 

@@ -92,7 +92,7 @@ func TestStepsAreTheWorkshopsOwn(t *testing.T) {
 	} else if _, gems := s.stepOf("gems"); gems != studs+1 {
 		t.Errorf("studs stand at %d, gems at %d", studs, gems)
 	}
-	fresh := over(v.filled("/workshop/steps/new"), "name", "Wax the edge", "group", "edge", "driver", "m edge", "scope", "item", "behind", "dress-strip", "unit.low", "1", "unit.likely", "2", "unit.high", "3", "cautions.solvent", "yes", "after.dress-strip", "yes")
+	fresh := over(v.filled("/workshop/steps/new"), "name", "Wax the edge", "group", "edge", "driver", "m edge", "scope", "item", "people", "2", "sets", "warmth", "behind", "dress-strip", "unit.low", "1", "unit.likely", "2", "unit.high", "3", "cautions.solvent", "yes", "after.dress-strip", "yes")
 	to := v.post("/workshop/steps/new", fresh).to()
 	if to != "/workshop/steps/step-wax-the-edge?kept=1" || !strings.Contains(v.get(strings.TrimSuffix(to, "?kept=1")).words(), "A step of the workshop's own") {
 		t.Error(to)
@@ -100,7 +100,7 @@ func TestStepsAreTheWorkshopsOwn(t *testing.T) {
 	own, _ := s.stepOf("step-wax-the-edge")
 	waxed, err := s.sales.Estimate(t.Context(), "", buckler)
 	s.must(err)
-	if !slices.Equal(own.After, []string{"dress-strip"}) || !slices.Equal(own.Cautions, []string{"solvent"}) || waxed.Work.Hours.Cmp(hidden.Work.Hours) <= 0 {
+	if !slices.Equal(own.After, []string{"dress-strip"}) || !slices.Equal(own.Cautions, []string{"solvent"}) || own.Crew != 2 || own.Sets != "warmth" || waxed.Work.Hours.Cmp(hidden.Work.Hours) <= 0 {
 		t.Errorf("%+v", own)
 	}
 	v.post("/workshop/steps/step-wax-the-edge", over(v.filled("/workshop/steps/step-wax-the-edge"), "name", hostile, "note", hostile, "uses", hostile)).to()
@@ -177,7 +177,7 @@ func TestTheBenchIsSet(t *testing.T) {
 	}
 	// The factors of common practice: 15 °C and 75 % dry 2.83 times as long; latex is warned of.
 	page := v.get(at)
-	if words := page.words(); !strings.Contains(words, "2.83 ▼ slow to dry") || !strings.Contains(words, "▼ too damp for latex") {
+	if words := page.words(); !strings.Contains(words, "January ▼ slow to dry") || !strings.Contains(words, "2.83 1.41") || !strings.Contains(words, "▼ too damp for latex") {
 		t.Error(words)
 	}
 	v.post(at, good).want(http.StatusConflict)

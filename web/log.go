@@ -15,6 +15,7 @@ import (
 	"foamwright/pricing/labour"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/schedule"
 )
 
 // logDoors: time is logged by those who work at the bench.
@@ -35,6 +36,7 @@ type logPage struct {
 	Orders   []sales.Order // still to be made
 	Order    sales.Order   // the one that is chosen; none on the list's own page
 	Groups   []option
+	Steps    []option // one by one, for who wants it finer
 	Clock    labour.Clock
 	Runs     bool
 	At       string // the order's name that the clock runs for
@@ -91,7 +93,7 @@ func (p *Pages) showLog(c *fiber.Ctx, status int, order string, data logPage) er
 		}
 		data.Order, title = t.Order, "Log time: "+or(t.Order.Title, "Untitled")
 		data.titles[order] = or(t.Order.Title, "Untitled")
-		data.Groups = groupsOf(t, data.steps)
+		data.Groups, data.Steps = groupsOf(t, data.steps), stepsOf(t, data.steps)
 		data.Takes = slices.DeleteFunc(takes(t), func(k taking) bool { return k.Unit == "" }) // of the quote alone
 		if logs, err = p.sales.Logs(ctx, order); err != nil {
 			return err
@@ -131,6 +133,16 @@ func groupsOf(t sales.Taken, steps []labour.Step) (groups []option) {
 		}
 	}
 	return groups
+}
+
+// stepsOf are the steps that an order has, in the order of making; one that is called as a group is logged as that.
+func stepsOf(t sales.Taken, steps []labour.Step) (all []option) {
+	for _, s := range steps {
+		if labour.LoggedOn(steps, s.Code) != s.Code && slices.ContainsFunc(t.Quote.Printed.Tasks, func(task schedule.Task) bool { return task.Code == s.Code }) {
+			all = append(all, option{s.Code, s.Name})
+		}
+	}
+	return all
 }
 
 // trails are the logs that stand, the newest first, each with what it corrects.
@@ -212,20 +224,31 @@ func (d logPage) Chosen(o sales.Order) bool { return o.ID == d.Order.ID }
 // New is an id for one more log.
 func (d logPage) New() string { return uuid.NewString() }
 
-// In is the group that a log is counted in.
-func (d logPage) In(step string) string { return labour.LoggedOn(d.steps, step) }
+// In is what a log is counted in: a group, or a step of the order.
+func (d logPage) In(step string) string {
+	if slices.ContainsFunc(d.Steps, func(o option) bool { return o.Value == step }) {
+		return step
+	}
+	return labour.LoggedOn(d.steps, step)
+}
+
+// Finer tells that one step alone was chosen.
+func (d logPage) Finer() bool {
+	chosen := d.Entry("", "step", "", "").Value
+	return slices.ContainsFunc(d.Steps, func(o option) bool { return o.Value == chosen })
+}
 
 // Title is what an order is called.
 func (d logPage) Title(order string) string { return or(d.titles[order], "an order that ended") }
 
 // Group is what was worked on, in words.
 func (d logPage) Group(step string) string {
-	return labour.GroupName(labour.LoggedOn(d.steps, step))
+	return labour.LoggedName(d.steps, step)
 }
 
 // Entry is an entry of a form: as it was typed where that form was refused.
 func (d logPage) Entry(form, name, label, usual string) entry {
-	e := entry{Name: name, Label: label, Value: usual, ID: strings.TrimSuffix("f-"+strings.NewReplacer(".", "-", " ", "_").Replace(name)+"-"+form, "-"), Options: d.Groups}
+	e := entry{Name: name, Label: label, Value: usual, ID: strings.TrimSuffix("f-"+strings.NewReplacer(".", "-", " ", "_").Replace(name)+"-"+form, "-"), Options: slices.Concat(d.Groups, d.Steps)}
 	if form == d.Form && len(d.problems) > 0 {
 		e.Value, e.Problem = d.v.Get(name), d.problems[name]
 	}

@@ -91,6 +91,39 @@ func TestTimeIsLoggedByForms(t *testing.T) {
 	v.post("/log/"+uuid.NewString(), log).want(http.StatusNotFound)
 }
 
+// Who wants it finer logs one step alone: it is called by its name, keeps it when it is corrected, and counts on the step.
+func TestOneStepIsLogged(t *testing.T) {
+	s := stocked(t)
+	order := s.atBench()
+	v, at := s.as(people.Helper), "/log/"+order.ID
+	page := v.get(at).want(http.StatusOK)
+	page.says("One step alone", `value="level"`, "Level the sides")
+	if strings.Count(page.body, `type="radio" name="step" value="cut"`) != 1 {
+		t.Error("cutting out and the group of cutting are told apart by nothing")
+	}
+	id := uuid.NewString()
+	v.post(at, url.Values{"id": {id}, "step": {"level"}, "minutes": {"12"}, "do": {"log"}}).to()
+	page = v.get(at)
+	page.says("Level the sides", `<option value="level" selected`)
+	v.post(at, url.Values{"step": {"level"}, "minutes": {"many"}, "do": {"log"}}).want(http.StatusUnprocessableEntity).says(`<details open><summary>One step alone`)
+	v.post(at, url.Values{"step": {"smooth"}, "do": {"start"}}).to()
+	v.get("/log").says("Round and smooth the edge")
+	a, err := s.sales.Actual(t.Context(), order.ID)
+	s.must(err)
+	worked := ""
+	for _, g := range a.Groups {
+		for _, step := range g.Steps {
+			if step.Worked.IsPositive() {
+				worked += g.Group + ": " + step.Name + " " + step.Worked.String()
+			}
+		}
+	}
+	if worked != "edge: Level the sides 12" {
+		t.Errorf("%q", worked)
+	}
+	v.get("/orders/" + order.ID).says("12 min, Level the sides")
+}
+
 func TestWhoLogsTime(t *testing.T) {
 	s := stocked(t)
 	at := "/log/" + s.atBench().ID

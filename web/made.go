@@ -51,11 +51,8 @@ func (p *Pages) orderMade(ctx context.Context, order string) (*orderMade, error)
 
 // Group is what was worked on, in words.
 func (m orderMade) Group(step string) string {
-	return labour.GroupName(labour.LoggedOn(m.steps, step))
+	return labour.LoggedName(m.steps, step)
 }
-
-// Over is how much longer everything took.
-func (m orderMade) Over() decimal.Decimal { return m.Worked.Add(m.Rework).Sub(m.Planned) }
 
 // ReckonedCost is what a material was to cost.
 func (d orderPage) ReckonedCost(m sales.MaterialUse) money.Amount {

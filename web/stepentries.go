@@ -1,11 +1,13 @@
 package web
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials"
 	"foamwright/pricing/labour"
 )
 
@@ -43,7 +45,11 @@ func (d stepPage) Scope() entry {
 
 // People chooses how many work on it.
 func (d stepPage) People() entry {
-	return oneOf(d.Text("people", "People at once", string(d.Step.People)), d.known.People, option{"", "one"})
+	is := string(d.Step.People)
+	if d.Step.Crew > 1 {
+		is = strconv.Itoa(d.Step.Crew)
+	}
+	return oneOf(d.Text("people", "People at once", is), d.known.People, option{"", "one"}, option{"2", "two"}, option{"3", "three"}, option{"4", "four"})
 }
 
 // Repeats chooses how often work and wait come again.
@@ -83,9 +89,11 @@ func (d stepPage) Behind() entry {
 	return e.keep()
 }
 
-// Dries and Hidden are ticks.
-func (d stepPage) Dries() entry {
-	return d.tick("dries", "It is water that dries: the air decides", d.Step.Dries)
+// Sets chooses what the wait goes by.
+func (d stepPage) Sets() entry {
+	e := d.Text("sets", "The wait goes by", string(cmp.Or(d.Step.Sets, materials.ByItself)))
+	e.Options = []option{{"air", "warmth and damp: water dries"}, {"warmth", "warmth alone: glue sets"}, {"itself", "neither: it cools, or is left"}}
+	return e.keep()
 }
 
 // Hidden keeps a step without counting it.

@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"foamwright/api/problem"
+	"foamwright/materials"
 	"foamwright/materials/takeoff"
 	"foamwright/pricing/labour"
 	"foamwright/pricing/workshop"
@@ -162,9 +163,12 @@ func (t *typing) step(s *labour.Step, known labour.Known) {
 	s.Name, s.Group, s.Note = strings.TrimSpace(t.v.Get("name")), t.v.Get("group"), strings.TrimSpace(t.v.Get("note"))
 	s.Uses = strings.TrimSpace(t.v.Get("uses"))
 	s.Driver, s.Scope, s.Grade = takeoff.Driver(t.v.Get("driver")), labour.Scope(t.v.Get("scope")), t.v.Get("grade")
-	s.People, s.Repeats, s.Resource = takeoff.Driver(t.v.Get("people")), takeoff.Driver(t.v.Get("repeats")), t.v.Get("resource")
+	s.People, s.Crew, s.Repeats, s.Resource = takeoff.Driver(t.v.Get("people")), 0, takeoff.Driver(t.v.Get("repeats")), t.v.Get("resource")
+	if crew, err := strconv.Atoi(t.v.Get("people")); err == nil {
+		s.People, s.Crew = "", crew
+	}
 	s.Setup, s.Unit, s.Wait = t.spread("setup"), t.spread("unit"), t.spread("wait")
-	s.Dries, s.Hidden = t.v.Get("dries") != "", t.v.Get("hidden") != ""
+	s.Sets, s.Hidden = materials.Setting(t.v.Get("sets")), t.v.Get("hidden") != ""
 	s.Factors, s.Cautions, s.After = nil, nil, nil
 	for i, f := range known.Factors {
 		if t.v.Get("factors."+strconv.Itoa(i)) != "" {

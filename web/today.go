@@ -4,18 +4,21 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
 
 	"foamwright/materials/stock"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/schedule"
 )
 
 // How many days ahead Today looks at deposits and at the bench; common practice, no source.
 const (
 	depositsAhead = 3
 	benchAhead    = 7
+	benchDays     = 2 // with work, that are listed
 )
 
 // todayPage is what wants looking at.
@@ -25,10 +28,12 @@ type todayPage struct {
 	Old      []oldOffcuts
 	Nobody   []stock.Want
 	Deposits []sales.Order
-	Bench    []sales.Order
-	Mail     mailBox      // that was refused, or waits for longer than it should
-	News     []sales.News // from customers' pages
-	Learned  int          // steps that logged jobs have a new time for, once a month
+	Bench    []benchDay      // the next days on which anything is done
+	Past     []sales.OnBench // were planned to be ready by now
+	Damp     []sales.OnBench // get latex soon, in air that is damp
+	Learned  int             // steps that logged jobs have a new time for, once a month
+	Mail     mailBox         // that was refused, or waits for longer than it should
+	News     []sales.News    // from customers' pages
 	Prices   bool
 	Owner    bool
 
@@ -38,7 +43,7 @@ type todayPage struct {
 
 // Clear tells that the day is.
 func (d todayPage) Clear() bool {
-	return len(d.Enquiries) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+len(d.News)+d.Learned == 0
+	return len(d.Enquiries) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+len(d.News)+len(d.Past)+len(d.Damp)+d.Learned == 0
 }
 
 // Over tells that a lot's day is over.
@@ -85,12 +90,12 @@ func (p *Pages) today(c *fiber.Ctx) error {
 		switch {
 		case o.State == sales.Accepted && !o.DepositDue.After(today().AddDate(0, 0, depositsAhead)):
 			data.Deposits = append(data.Deposits, o)
-		case o.State == sales.Booked && !o.Starts.After(today().AddDate(0, 0, benchAhead)):
-			data.Bench = append(data.Bench, o)
 		}
 	}
 	slices.SortStableFunc(data.Deposits, func(a, b sales.Order) int { return a.DepositDue.Compare(b.DepositDue) })
-	slices.SortStableFunc(data.Bench, func(a, b sales.Order) int { return a.Starts.Compare(b.Starts) })
+	if err := p.ahead(ctx, &data, wallClock()); err != nil {
+		return err
+	}
 	return p.render(c, fiber.StatusOK, "today", "Today", "today", data)
 }
 
@@ -110,6 +115,37 @@ func (p *Pages) asking(ctx context.Context, d *todayPage) error {
 		d.Turn = &turn
 	}
 	return err
+}
+
+// ahead is the bench of the next days, by its slots.
+func (p *Pages) ahead(ctx context.Context, data *todayPage, now time.Time) error {
+	w, err := p.sales.Workshop(ctx)
+	if err != nil {
+		return err
+	}
+	all, err := p.sales.Ahead(ctx)
+	if err != nil {
+		return err
+	}
+	soon := now.AddDate(0, 0, benchAhead)
+	var rows []daysRow
+	for _, o := range all {
+		rows = append(rows, daysRow{OnBench: o})
+		if len(o.Plan.Slots) > 0 && o.Plan.Ready.Before(now) {
+			data.Past = append(data.Past, o)
+		}
+		if len(o.Damp) > 0 && slices.ContainsFunc(o.Plan.Slots, func(s schedule.Slot) bool {
+			return strings.HasPrefix(s.Task.Code, "latex") && s.End.After(now) && s.Start.Before(soon)
+		}) {
+			data.Damp = append(data.Damp, o)
+		}
+	}
+	for _, day := range dayByDay(w.Figures.Calendar, rows, now) {
+		if day.Day.Before(soon) && len(data.Bench) < benchDays {
+			data.Bench = append(data.Bench, day)
+		}
+	}
+	return nil
 }
 
 // soonest are suppliers to order from, the first day to order by at the top and those without hurry last.

@@ -95,7 +95,7 @@ func (p *phone) plug() {
 // logs writes minutes with a note, by the thumb.
 func (p *phone) logs(minutes, note string) {
 	p.t.Helper()
-	ask[any](p.tab, `document.querySelectorAll(".groups input")[1].click(); document.querySelector("main > form details").open = true`)
+	ask[any](p.tab, `document.querySelectorAll(".groups input")[1].click(); document.querySelector("main > form > details").open = true`)
 	p.fill("#f-minutes", minutes)
 	p.fill("#f-note", note)
 	p.do(chromedp.Click(chromedp.CSS("[value=log]")))
@@ -157,6 +157,7 @@ func TestTheTimeLogWithoutANet(t *testing.T) {
 		{"sends again when the answer was lost", deaf},
 		{"has two tabs", twoTabs},
 		{"runs its own clock", ownClock},
+		{"takes material once there is a net", takes},
 		{"corrects, with a trail", trail},
 		{"outlives its session", expired},
 		{"forgets its pages when somebody signs out", forgets},
@@ -231,13 +232,13 @@ func twoTabs(p *phone) {
 
 func ownClock(p *phone) {
 	p.pull()
-	ask[any](p.tab, `document.querySelectorAll(".groups input")[2].click()`)
+	ask[any](p.tab, `document.querySelector(".groups details input").click()`) // one step alone
 	p.do(chromedp.Click(chromedp.CSS("[value=start]")))
 	p.until(`!document.querySelector("#phone-clock").hidden`)
 	// 47 minutes later, by the phone's store.
 	ask[any](p.tab, `(() => { const k = Object.keys(localStorage).find((k) => k.startsWith("clock.")); const c = JSON.parse(localStorage[k]); c.began -= 47 * 60_000; localStorage[k] = JSON.stringify(c); })()`)
 	p.open("/log/" + p.order)
-	if got := p.text("#phone-clock"); !strings.Contains(got, "47 min") {
+	if got := p.text("#phone-clock"); !strings.Contains(got, "47 min") || !strings.Contains(got, "Brief to full specification") {
 		p.t.Errorf("the clock: %q", got)
 	}
 	ask[any](p.tab, `document.querySelector("#phone-clock details").open = true`)
@@ -246,6 +247,21 @@ func ownClock(p *phone) {
 	p.until(`document.querySelector("#waiting").innerText.includes("47 min")`)
 	p.plug()
 	p.arrives("by the clock")
+}
+
+// takes presses for material without a net, which says so and keeps what was typed, and again with one.
+func takes(p *phone) {
+	p.open("/log/" + p.order)
+	p.pull()
+	ask[any](p.tab, `document.querySelector("#material").closest("details").open = true; document.querySelector("#material [name^='used.']").id = "first-used"`)
+	p.fill("#first-used", "1")
+	p.do(chromedp.Click(chromedp.CSS("#material button")))
+	p.until(`document.querySelector("#net").innerText.includes("nothing was taken")`)
+	p.plug()
+	p.press("#material button")
+	if got := p.text("#material"); !strings.Contains(got, "taken") {
+		p.t.Errorf("%q", got)
+	}
 }
 
 func trail(p *phone) {

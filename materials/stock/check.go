@@ -158,6 +158,9 @@ func (l *checks) liquid(q materials.Liquid) {
 	l.decimal("first_spread", q.FirstSpread, "0", "10")
 	l.decimal("loss", q.Loss, "0", "1")
 	l.decimal("dry_hours", q.DryHours, "0", "1000")
+	if q.Sets != "" && !slices.Contains(materials.Settings(), q.Sets) {
+		l.Add("sets", string(q.Sets), "Write one of: "+join(materials.Settings())+"; or leave it empty.")
+	}
 	for _, f := range q.Flags {
 		if !slices.Contains(Flags(), f) {
 			l.Add("flags", string(f), "Write one or more of: "+join(Flags())+".")

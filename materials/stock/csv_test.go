@@ -65,6 +65,7 @@ func anItem(t *rapid.T, n int) stock.Item {
 			Swatch: rapid.StringMatching(`(#[0-9a-f]{6})?`).Draw(t, "swatch"), Density: figure(100_000, 4).Draw(t, "density"), Solids: figure(10_000, 4).Draw(t, "solids"),
 			Spread: figure(100_000, 4).Draw(t, "spread"), FirstSpread: figure(100_000, 4).Draw(t, "first"), Loss: figure(10_000, 4).Draw(t, "loss"), Flags: flags,
 			DryHours: figure(10_000_000, 4).Draw(t, "dry"), Unsanded: rapid.Bool().Draw(t, "unsanded"),
+			Sets: rapid.SampledFrom(append(materials.Settings(), "")).Draw(t, "sets"),
 		})
 	default:
 		i = stock.Of(materials.Good{

@@ -100,6 +100,9 @@ func liquidColumns() []column {
 		figure("first spread l/m²", "first_spread", 0, func(q *materials.Liquid) *decimal.Decimal { return &q.FirstSpread }),
 		figure("loss %", "loss", 2, func(q *materials.Liquid) *decimal.Decimal { return &q.Loss }),
 		figure("dry after h", "dry_hours", 0, func(q *materials.Liquid) *decimal.Decimal { return &q.DryHours }),
+		{"sets by", "sets", of, func(i Item) string { return string(i.Liquid.Sets) }, func(r row, n string, i *Item) {
+			i.Liquid.Sets = materials.Setting(strings.ToLower(strings.TrimSpace(r.text(n))))
+		}},
 		{"not sanded", "unsanded", of, func(i Item) string { return ticked(i.Liquid.Unsanded) }, func(r row, n string, i *Item) { i.Liquid.Unsanded = r.tick(n) }},
 		{"flags", "flags", of, func(i Item) string { return strings.ReplaceAll(join(i.Liquid.Flags), ",", "") }, func(r row, n string, i *Item) {
 			i.Liquid.Flags = nil

@@ -151,6 +151,12 @@ func (t *taking) fill(f measure.Formula, joints [][]measure.Factor) {
 		return
 	}
 	t.drive(FillerHours, measure.Ratio, p(measure.F(filler.DryHours, "h")))
+	switch sets := filler.Sets; {
+	case sets != "":
+		t.drive(FillerHours.By(sets), measure.Ratio, p(measure.N(1, "so it sets")))
+	case filler.Unsanded: // from an older list; what cannot be sanded is no water-borne filler
+		t.drive(FillerHours.By(materials.ByWarmth), measure.Ratio, p(measure.N(1, "so it sets")))
+	}
 	litres := t.pour(Coats, filler, f, p(measure.F(t.usage.Bead, "l/m bead")))
 	t.mass.Add(measure.F(litres, "l filler"), measure.F(filler.Density, "kg/l"), measure.F(filler.Solids, "stays"))
 }

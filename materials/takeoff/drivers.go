@@ -3,6 +3,7 @@ package takeoff
 import (
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials"
 	"foamwright/materials/measure"
 )
 
@@ -89,8 +90,21 @@ const (
 	FillerHours     Driver = "filler hours" // how long this filler takes, instead of the step's own wait
 )
 
+// By is the driver that tells, by being 1, that hours go by something else than the table of steps says.
+func (d Driver) By(s materials.Setting) Driver { return d + " by " + Driver(s) }
+
 // Drivers are the measures of one item, each with how it came about.
 type Drivers map[Driver]measure.Formula
 
 // Value is a driver's amount for one item; zero when the item has none of it.
 func (d Drivers) Value(name Driver) decimal.Decimal { return d[name].Quantity().Value }
+
+// Sets is what the hours of a driver go by; empty where the take-off does not say.
+func (d Drivers) Sets(hours Driver) materials.Setting {
+	for _, s := range materials.Settings() {
+		if _, ok := d[hours.By(s)]; ok {
+			return s
+		}
+	}
+	return ""
+}

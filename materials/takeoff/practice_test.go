@@ -20,6 +20,7 @@ func bench(t *testing.T, change func(*shield.Spec)) TakeOff {
 			{Code: "glue", Name: "Glue", Use: materials.UseAdhesive, Spread: d("0.2")},
 			{Code: "acrylic", Name: "Acrylic", Use: materials.UseFiller, DryHours: d("3")},
 			{Code: "sealant", Name: "Sealant", Use: materials.UseFiller, DryHours: d("24"), Unsanded: true},
+			{Code: "sticks", Name: "Hot melt", Use: materials.UseFiller, DryHours: d("0.25"), Sets: materials.ByItself, Unsanded: true},
 			{Code: "old", Name: "From an older list", Use: materials.UseFiller},
 		},
 		Goods: []materials.Good{
@@ -53,11 +54,15 @@ func (t TakeOff) of(code string) decimal.Decimal {
 func TestFillers(t *testing.T) {
 	for _, c := range []struct {
 		named, taken, hours string
+		sets                materials.Setting
 		sanded              bool
-	}{{"", "acrylic", "3", true}, {"sealant", "sealant", "24", false}, {"old", "old", "0", true}} {
+	}{{"", "acrylic", "3", "", true}, {"sealant", "sealant", "24", materials.ByWarmth, false}, {"sticks", "sticks", "0.25", materials.ByItself, false}, {"old", "old", "0", "", true}} {
 		got := bench(t, func(s *shield.Spec) { s.Filler = c.named })
 		if hours := got.Drivers.Value(FillerHours); !hours.Equal(d(c.hours)) || got.of(c.taken).IsZero() {
 			t.Errorf("%q: %s of it, %s h", c.named, got.of(c.taken), hours)
+		}
+		if sets := got.Drivers.Sets(FillerHours); sets != c.sets {
+			t.Errorf("%q goes by %q, want %q", c.named, sets, c.sets)
 		}
 		filled, sanded := got.Drivers.Value(JointM), got.Drivers.Value(SandedM)
 		if c.sanded != sanded.Equal(filled) || c.sanded == sanded.IsZero() {

@@ -54,6 +54,15 @@ func Groups(steps []Step) []string {
 	return all
 }
 
+// LoggedName is what time was logged on, as one says it: a group, or one step by its name.
+func LoggedName(steps []Step, logged string) string {
+	group := LoggedOn(steps, logged)
+	if i := slices.IndexFunc(steps, func(s Step) bool { return s.Code == logged }); i >= 0 && group != logged {
+		return steps[i].Name
+	}
+	return GroupName(group)
+}
+
 // LoggedOn is the group that time was logged on: a log names a group, or one of its steps. What is in no table is
 // work of the order's own.
 func LoggedOn(steps []Step, logged string) string {

@@ -6,12 +6,14 @@
 package labour
 
 import (
+	"cmp"
 	_ "embed" // the seed table
 	"encoding/json"
 	"fmt"
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials"
 	"foamwright/materials/takeoff"
 )
 
@@ -44,15 +46,16 @@ type Step struct {
 	Code, Name, Group string
 	Driver            takeoff.Driver // what its work is counted by
 	Scope             Scope
-	Setup             Spread           // minutes
-	Unit              Spread           // minutes a unit of the driver
-	Factors           []takeoff.Driver // ratios from the take-off that multiply the unit work
-	People            takeoff.Driver   // how many people at once; empty is one
-	Wait              Spread           // hours that have to pass afterwards
-	WaitOf            takeoff.Driver   // hours of the take-off that stand in for the likely wait where it has them
-	Dries             bool             // the wait is for water to leave: it goes by the air
-	Repeats           takeoff.Driver   // how often work and wait alternate (coats); empty is once
-	After             []string         // codes of the steps it comes after
+	Setup             Spread            // minutes
+	Unit              Spread            // minutes a unit of the driver
+	Factors           []takeoff.Driver  // ratios from the take-off that multiply the unit work
+	People            takeoff.Driver    // how many people at once; empty is one, or the crew
+	Crew              int               // so many people at once, whatever the piece; 0 where People says it
+	Wait              Spread            // hours that have to pass afterwards
+	WaitOf            takeoff.Driver    // hours of the take-off that stand in for the likely wait where it has them
+	Sets              materials.Setting // what the wait goes by, where the take-off does not say
+	Repeats           takeoff.Driver    // how often work and wait alternate (coats); empty is once
+	After             []string          // codes of the steps it comes after
 	Cautions          []string
 	Uses              string // what it wears or takes beside the material of its lines, in words
 	Resource, Note    string
@@ -76,7 +79,7 @@ type row struct {
 	People   takeoff.Driver     `json:"people"`
 	Wait     [3]decimal.Decimal `json:"wait_h"`
 	WaitOf   takeoff.Driver     `json:"wait_of"`
-	Dries    bool               `json:"dries"`
+	Sets     materials.Setting  `json:"sets"` // empty for what goes by itself
 	Repeats  takeoff.Driver     `json:"repeats"`
 	After    []string           `json:"after"`
 	Cautions []string           `json:"cautions"`
@@ -96,10 +99,25 @@ func Seed() ([]Step, error) {
 		steps[i] = Step{
 			Code: r.Code, Name: r.Name, Group: r.Group, Driver: r.Driver, Scope: r.Scope,
 			Setup: spread(r.Setup), Unit: spread(r.Unit), Factors: r.Factors, People: r.People,
-			Wait: spread(r.Wait), WaitOf: r.WaitOf, Dries: r.Dries, Repeats: r.Repeats, After: r.After, Cautions: r.Cautions, Uses: r.Uses, Resource: r.Resource, Note: r.Note,
+			Wait: spread(r.Wait), WaitOf: r.WaitOf, Sets: cmp.Or(r.Sets, materials.ByItself), Repeats: r.Repeats, After: r.After, Cautions: r.Cautions, Uses: r.Uses, Resource: r.Resource, Note: r.Note,
 		}
 	}
 	return steps, nil
 }
 
 func spread(v [3]decimal.Decimal) Spread { return Spread{v[0], v[1], v[2]} }
+
+// UnmarshalJSON reads a step as it is kept, and as earlier programs kept it, which knew only whether a wait goes by
+// the air.
+func (s *Step) UnmarshalJSON(data []byte) error {
+	type plain Step
+	kept := struct {
+		*plain
+		Dries bool
+	}{plain: (*plain)(s)}
+	err := json.Unmarshal(data, &kept)
+	if s.Sets == "" && kept.Dries {
+		s.Sets = materials.ByAir
+	}
+	return err
+}

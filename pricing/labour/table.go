@@ -1,6 +1,7 @@
 package labour
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -10,12 +11,16 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials"
 	"foamwright/materials/fault"
 	"foamwright/materials/takeoff"
 )
 
-// mostSteps is how many rows a table may have.
-const mostSteps = 200
+// How many rows a table may have, and people a step.
+const (
+	mostSteps = 200
+	mostCrew  = 10
+)
 
 // Known is what a row of a table may say: the words of the seed, which uses everything the take-off counts.
 type Known struct {
@@ -46,7 +51,8 @@ func once[T ~string](list []T, words ...T) []T {
 }
 
 // Merged is a stored table with the steps of a newer program that it does not have yet, each behind the one it follows
-// in the program's and behind all it comes after. What is stored stays as it is; what is hidden stays hidden.
+// in the program's and behind all it comes after. What is stored stays as it is; what is hidden stays hidden. A step
+// that does not know yet what its wait goes by has it from the program's, or goes by itself.
 func Merged(table, program []Step) []Step {
 	merged, before := slices.Clone(table), -1
 	at := func(code string) int {
@@ -54,6 +60,7 @@ func Merged(table, program []Step) []Step {
 	}
 	for _, s := range program {
 		if i := at(s.Code); i >= 0 {
+			merged[i].Sets = cmp.Or(merged[i].Sets, s.Sets)
 			before = i
 			continue
 		}
@@ -62,6 +69,9 @@ func Merged(table, program []Step) []Step {
 		}
 		before++
 		merged = slices.Insert(merged, before, s)
+	}
+	for i := range merged {
+		merged[i].Sets = cmp.Or(merged[i].Sets, materials.ByItself)
 	}
 	return merged
 }
@@ -128,8 +138,12 @@ func (s Step) check(l *fault.List, known Known, grades []string, above map[strin
 	among(l, s.Code+".scope", s.Scope, []Scope{PerJob, PerBatch, PerItem})
 	among(l, s.Code+".resource", s.Resource, append([]string{""}, known.Places...))
 	among(l, s.Code+".people", s.People, append([]takeoff.Driver{""}, known.People...))
+	if s.Crew < 0 || s.Crew > mostCrew {
+		wrong("crew", strconv.Itoa(s.Crew), fmt.Sprintf("Write how many work on it at once, up to %d, or 0 where the piece decides it.", mostCrew))
+	}
 	among(l, s.Code+".repeats", s.Repeats, append([]takeoff.Driver{""}, known.Repeats...))
 	among(l, s.Code+".wait_of", s.WaitOf, append([]takeoff.Driver{""}, known.Waits...))
+	among(l, s.Code+".sets", s.Sets, materials.Settings())
 	among(l, s.Code+".grade", s.Grade, append([]string{""}, grades...))
 	for _, f := range s.Factors {
 		among(l, s.Code+".factors", f, known.Factors)

@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
 
+	"foamwright/materials"
 	"foamwright/materials/fault"
 	"foamwright/materials/takeoff"
 	"foamwright/pricing/labour"
@@ -33,7 +34,7 @@ func TestTablesGrow(t *testing.T) {
 			old[i].Hidden = rapid.Bool().Draw(t, "hidden")
 			old[i].After = slices.DeleteFunc(slices.Clone(old[i].After), func(code string) bool { return !slices.Contains(codes(old), code) })
 		}
-		own := labour.Step{Code: labour.CodeOf("Wax the edge", old), Name: "Wax the edge", Group: "edge", Driver: takeoff.EdgeM, Scope: labour.PerItem}
+		own := labour.Step{Code: labour.CodeOf("Wax the edge", old), Name: "Wax the edge", Group: "edge", Driver: takeoff.EdgeM, Scope: labour.PerItem, Sets: materials.ByItself}
 		old = slices.Insert(old, rapid.IntRange(0, len(old)).Draw(t, "at"), own)
 		grown := labour.Merged(old, seed)
 		if err := labour.CheckTable(grown, nil); err != nil {
@@ -57,6 +58,7 @@ func TestBadTables(t *testing.T) {
 	table := seed(t)
 	bad := &table[8] // cut
 	bad.Name, bad.Group, bad.Driver, bad.Scope, bad.Grade, bad.Resource = " ", "sewing", "m thread", "year", "helper", "moon"
+	bad.Sets, bad.Crew = "moonlight", 11
 	bad.Setup, bad.Unit, bad.Wait = spreadOf("3", "2", "5"), spreadOf("-1", "1", "1.001"), spreadOf("0", "1", "1000")
 	bad.Factors, bad.Cautions, bad.After = []takeoff.Driver{"mood"}, []string{"dragons"}, []string{"pack"}
 	table[9].Code = "Mark out"
@@ -68,7 +70,7 @@ func TestBadTables(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	for _, want := range []string{"name", "group", "driver", "scope", "grade", "resource", "setup.likely", "unit.low", "unit.high", "wait.high", "factors", "cautions", "after"} {
+	for _, want := range []string{"name", "group", "driver", "scope", "sets", "crew", "grade", "resource", "setup.likely", "unit.low", "unit.high", "wait.high", "factors", "cautions", "after"} {
 		if !slices.Contains(fields, "cut."+want) {
 			t.Errorf("nothing is said of %s: %v", want, fields)
 		}
@@ -81,6 +83,19 @@ func TestBadTables(t *testing.T) {
 	}
 	if code := labour.CodeOf("Öl & wax!", nil); code != "step-l-wax" || labour.CodeOf("", nil) != "step" {
 		t.Error(code)
+	}
+}
+
+// A crew of two takes twice the minutes for all, and says how many it is.
+func TestCrew(t *testing.T) {
+	drivers := takeoff.Drivers{takeoff.GemCount: counted(decimal.NewFromInt(3)), takeoff.LayUpPeople: counted(decimal.NewFromInt(4))}
+	step := labour.Step{Code: "x", Driver: takeoff.GemCount, Scope: labour.PerItem, Setup: spreadOf("1", "2", "3"), Unit: spreadOf("4", "5", "6"), People: takeoff.LayUpPeople}
+	for crew, want := range map[int]string{0: "68", 1: "17", 2: "34"} {
+		step.Crew = crew
+		w := labour.Plan([]labour.Step{step}, drivers, 1, decimal.Zero, labour.Learning{})
+		if l := w.Lines[0]; !l.Minutes.Equal(d(want)) || l.People != max(crew, 1) && crew > 0 || crew == 0 && l.People != 4 {
+			t.Errorf("a crew of %d: %s min by %d", crew, l.Minutes, l.People)
+		}
 	}
 }
 

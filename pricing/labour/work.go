@@ -1,8 +1,11 @@
 package labour
 
 import (
+	"cmp"
+
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials"
 	"foamwright/materials/measure"
 	"foamwright/materials/takeoff"
 )
@@ -14,7 +17,8 @@ type Line struct {
 	Minutes decimal.Decimal // likely, two places
 	Low     decimal.Decimal
 	High    decimal.Decimal
-	Wait    decimal.Decimal // likely hours that have to pass afterwards
+	Wait    decimal.Decimal   // likely hours that have to pass afterwards
+	Sets    materials.Setting // what they go by
 	Repeats int
 	People  int // at once; 1 for most
 }
@@ -83,7 +87,7 @@ func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Li
 			}
 		}
 		f.Add(work...)
-		if people := drivers.Value(s.People); !people.IsZero() {
+		if people := s.people(drivers); people.IsPositive() {
 			f.By(measure.F(people, "people"))
 		}
 		return f
@@ -94,12 +98,20 @@ func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Li
 		wait = hours
 	}
 	return Line{
-		Step: s, Formula: likely, Wait: wait, Minutes: likely.Quantity().Value,
+		Step: s, Formula: likely, Wait: wait, Sets: cmp.Or(drivers.Sets(s.WaitOf), s.Sets), Minutes: likely.Quantity().Value,
 		Low:     formula(s.Setup.Low, s.Unit.Low).Quantity().Value,
 		High:    formula(s.Setup.High, s.Unit.High).Quantity().Value,
 		Repeats: max(1, int(drivers.Value(s.Repeats).IntPart())),
-		People:  max(1, int(drivers.Value(s.People).IntPart())),
+		People:  max(1, int(s.people(drivers).IntPart())),
 	}, true
+}
+
+// people are how many work on it at once; 0 where nothing is said of it, which is one.
+func (s Step) people(drivers takeoff.Drivers) decimal.Decimal {
+	if s.Crew > 0 {
+		return decimal.NewFromInt(int64(s.Crew))
+	}
+	return drivers.Value(s.People)
 }
 
 // ofOrder tells what is counted once whatever the number of pieces: a drawing, a template, a pot of colour serve all of

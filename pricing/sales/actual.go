@@ -30,6 +30,7 @@ type GroupTime struct {
 	Planned, Worked, Rework decimal.Decimal // worked the first time; done again
 	Steps                   []StepTime
 	Why                     []string // it was done again, or noted, each once
+	Open                    bool     // it is still at the bench: what was not logged yet is not quicker
 }
 
 // StepTime is one step of a group. Worked is what was logged on the step itself; most is logged by group.
@@ -38,8 +39,23 @@ type StepTime struct {
 	Planned, Worked decimal.Decimal
 }
 
-// Over is how much longer it took than planned, rework in it; negative when it was quicker.
-func (g GroupTime) Over() decimal.Decimal { return g.Worked.Add(g.Rework).Sub(g.Planned) }
+// Over is how much longer it took than planned, rework in it; negative when it was quicker. While it is at the bench
+// rework comes on top of what is still to be done.
+func (g GroupTime) Over() decimal.Decimal {
+	over := g.Worked.Sub(g.Planned)
+	if g.Open {
+		over = decimal.Max(decimal.Zero, over)
+	}
+	return over.Add(g.Rework)
+}
+
+// Over is how much longer all groups took.
+func (a Actual) Over() (over decimal.Decimal) {
+	for _, g := range a.Groups {
+		over = over.Add(g.Over())
+	}
+	return over
+}
 
 // MaterialUse is a material as the quote reckoned it and as it was taken, and what that cost.
 type MaterialUse struct {
@@ -60,7 +76,18 @@ func (s *Service) Actual(ctx context.Context, id string) (Actual, error) {
 			return Actual{}, err
 		}
 		logs, err := tx.Logs(ctx, id)
-		return Compare(t, w.Figures.Steps, logs), err
+		a := Compare(t, w.Figures.Steps, logs)
+		for i, m := range a.Materials { // what was not reckoned has a name on the shelf alone
+			c := w.Figures.Catalogue
+			if l, ok := c.LiquidOf(m.Item); ok && m.Name == m.Item {
+				a.Materials[i].Name = l.Name
+			} else if g, ok := c.GoodOf(m.Item); ok && m.Name == m.Item {
+				a.Materials[i].Name = g.Name
+			} else if f, ok := c.Foam(m.Item); ok && m.Name == m.Item {
+				a.Materials[i].Name = f.Name
+			}
+		}
+		return a, err
 	})
 }
 
@@ -71,7 +98,7 @@ func Compare(t Taken, steps []labour.Step, logs []labour.Log) Actual {
 		i := slices.IndexFunc(a.Groups, func(g GroupTime) bool { return g.Group == name })
 		if i < 0 {
 			i = len(a.Groups)
-			a.Groups = append(a.Groups, GroupTime{Group: name, Name: labour.GroupName(name)})
+			a.Groups = append(a.Groups, GroupTime{Group: name, Name: labour.GroupName(name), Open: t.Order.Open()})
 		}
 		return &a.Groups[i]
 	}

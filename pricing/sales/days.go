@@ -18,6 +18,8 @@ type OnBench struct {
 	Plan     schedule.Plan
 	Booked   bool
 	Promised time.Time // the date that was asked for; zero for none
+	Decides  string    // the wait or the others at the bench that set the day; empty for hands alone
+	Damp     []string  // what the air is for the latex that it still gets
 }
 
 // Missed tells that it will not be ready by the end of the day it was asked for.
@@ -49,7 +51,9 @@ func (s *Service) Days(ctx context.Context) ([]OnBench, error) {
 			waiting[i].Plan = p
 		}
 		days = append(days, waiting...)
+		title, now := Titles(days), Wall(s.now())
 		for i, o := range days {
+			days[i].Decides, days[i].Damp = Decider(Holds(o.Plan, title, now)), damp(w, o.Plan, now)
 			if o.Order.QuoteID == "" {
 				continue
 			}
@@ -60,6 +64,21 @@ func (s *Service) Days(ctx context.Context) ([]OnBench, error) {
 			days[i].Promised, _ = time.Parse(time.DateOnly, q.Form.Delivery.By.String()) // empty for no date
 		}
 		return days, nil
+	})
+}
+
+// Ahead are the orders on the bench as they are booked, the first to be ready first; the dates asked for are left out.
+func (s *Service) Ahead(ctx context.Context) ([]OnBench, error) {
+	return read(ctx, s, func(tx Tx) ([]OnBench, error) {
+		w, err := tx.Workshop(ctx, s.now())
+		if err != nil {
+			return nil, err
+		}
+		days, _, err := onBench(ctx, tx)
+		for i, o := range days {
+			days[i].Damp = damp(w, o.Plan, Wall(s.now()))
+		}
+		return days, err
 	})
 }
 

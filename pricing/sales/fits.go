@@ -3,7 +3,6 @@ package sales
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -25,6 +24,7 @@ type Fit struct {
 	Late          string        // why the date asked for cannot be met and what would do; empty where it can
 	Impossible    bool          // it cannot be met on an empty bench either
 	Full          string        // that no new order is begun before a day; empty where they are
+	Season        string        // what the air of the month makes of the waits; empty for what the table of steps says
 	Damp          []string      // what the air is for latex in the month it would be coated in
 }
 
@@ -71,7 +71,7 @@ func FitOn(w workshop.Workshop, others []OnBench, e pricing.Estimate, at time.Ti
 	f.Booked, f.Empty = lay(e.Tasks)
 	f.Decides = Decider(Holds(f.Booked, Titles(others), now))
 	f.Ready = words.Moment(f.Booked.Ready, now)
-	f.Damp = damp(w, f.Booked)
+	f.Season, f.Damp = season(w, now), damp(w, f.Booked, now)
 	spec := e.Shield.Spec
 	if spec.Delivery.By.IsZero() || inTime(f.Booked, spec) {
 		return f, nil
@@ -120,9 +120,12 @@ func (f Fit) reason(spec shield.Spec, now time.Time) string {
 		if spec.Coat.Coats+spec.ClearCoats == 1 {
 			need = "needs"
 		}
-		is := "is in " + many(left, "day")
-		if left <= 0 {
+		is := "is in " + strings.TrimSuffix(many(left, "day"), " days")
+		switch {
+		case left <= 0:
 			is = "is today"
+		case left == 1:
+			is = "is tomorrow"
 		}
 		return fmt.Sprintf("%s %s %s; %s %s", Sentence(what), need, many(int(stock.Day(f.Empty.Ready).Sub(stock.Day(now)).Hours()/24), "day"), words.Day(by, now), is)
 	}
@@ -181,24 +184,6 @@ func skin(spec shield.Spec) string {
 		return "the work and what has to set"
 	}
 	return strings.Join(parts, " and ")
-}
-
-// damp judges the air of the month that the first latex is put on in.
-func damp(w workshop.Workshop, p schedule.Plan) []string {
-	i := slices.IndexFunc(p.Slots, func(s schedule.Slot) bool { return strings.HasPrefix(s.Task.Code, "latex") })
-	if i < 0 {
-		return nil
-	}
-	day := p.Slots[i].Start
-	air := w.AirOn(day)
-	month := fmt.Sprintf("the air of the workshop in %s has %s %% humidity", day.Month(), air.Humidity)
-	switch air.Damp() {
-	case schedule.Slow:
-		return []string{"It would be coated with latex on " + words.Date(day) + ": " + month + ". Above 70 % latex dries slower than can be reckoned with; leave more time between coats."}
-	case schedule.TooDamp:
-		return []string{"Latex should not be coated above 85 % humidity: " + month + ", and it would be coated on " + words.Date(day) + ". Dry the air first, wait, or take a coating without latex. You decide; the data sheet comes first."}
-	}
-	return nil
 }
 
 // Titles names the orders that a plan may stand behind.

@@ -57,6 +57,12 @@ func TestADateThatCannotBeMet(t *testing.T) {
 	if free.Late != "" || free.Impossible || free.Ready == "" || free.Decides == "" || !free.Booked.Ready.Equal(free.Empty.Ready) {
 		t.Fatalf("without a date: %+v", free)
 	}
+	if least := sales.Least(free.Empty); !strings.Contains(least, "it would still take ") || !strings.Contains(least, "“Brace on the former, later off” 18 h") {
+		t.Errorf("%q", least)
+	}
+	if least := sales.Least(schedule.Plan{}); least != "" {
+		t.Errorf("of nothing: %q", least)
+	}
 	if got := free.Booked.Slots[0].Start; got.Before(march(3).Add(8*time.Hour)) || got.After(march(3).Add(12*time.Hour)) {
 		t.Errorf("begins %s, the clock on the wall says Tuesday the 3rd, 8 o'clock", got)
 	}
@@ -67,8 +73,8 @@ func TestADateThatCannotBeMet(t *testing.T) {
 		weekend     bool
 		says, lacks []string
 	}{
-		{1, true, []string{"Four coats of latex and two clear coats need seven days; ", "in six days: without a clear coat it can be ready"}, []string{"Even"}},
-		{before - 3, true, []string{"Friday is in three days", "Even without latex and without a clear coat it is not ready before"}, []string{"can be ready"}},
+		{1, true, []string{"Four coats of latex and two clear coats need seven days; ", "is in six: without a clear coat it can be ready"}, []string{"Even"}},
+		{before - 3, true, []string{"Friday is in three. Even", "Even without latex and without a clear coat it is not ready before"}, []string{"can be ready"}},
 		{before, true, []string{"Tuesday is today"}, nil},
 	} {
 		by := ready.AddDate(0, 0, -c.by)
@@ -117,13 +123,13 @@ func TestWithoutLatexInDampAir(t *testing.T) {
 	t.Error("no day is found for which going without latex is the one thing that would do")
 }
 
-// The air of the month it would be coated in warns above 70 %, strongly above 85 %; without latex it does not matter.
+// The air of the month it would be coated in warns from 70 % on, strongly from 85 %; without latex it does not matter.
 func TestDampAir(t *testing.T) {
 	for _, c := range []struct {
 		humidity int64
 		latex    bool
 		says     string
-	}{{70, true, ""}, {71, true, "Above 70 %"}, {85, true, "Above 70 %"}, {86, true, "should not be coated above 85 %"}, {95, false, ""}} {
+	}{{69, true, ""}, {70, true, "From 70 %"}, {84, true, "From 70 %"}, {85, true, "should not be coated from 85 %"}, {95, false, ""}} {
 		fit := kite(t, nil, func(s *shield.Spec, w *workshop.Workshop) {
 			w.Air[2].Humidity = decimal.NewFromInt(c.humidity)
 			if !c.latex {

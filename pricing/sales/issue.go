@@ -36,7 +36,7 @@ func (s *Service) Issue(ctx context.Context, id string, shown Shown, by string) 
 			return q, fault.New(fault.Conflict, "Something this price depends on has changed since you saw it: you saw %s, it is now %s %s. Look at it again, then issue.",
 				fault.Shorten(shown.Gross), gross, gross.Currency())
 		}
-		if err := s.promises(ctx, tx, sheet); err != nil {
+		if err := s.promises(ctx, tx, &sheet); err != nil {
 			return q, err
 		}
 		if sheet.Options, err = printOptions(ctx, q, sheet.Estimate, sheet.figures(), sheet.Tongue()); err != nil {
@@ -119,21 +119,25 @@ func priced(w workshop.Workshop, c Customer, now time.Time) pricing.Snapshot {
 // figures are those that the sheet's price was made from.
 func (s Sheet) figures() pricing.Snapshot { return priced(s.Workshop, s.Customer, s.Date) }
 
-// promises refuses a date that cannot be met even on an empty bench: nobody is sent a promise that cannot be kept.
-func (s *Service) promises(ctx context.Context, tx Tx, sheet Sheet) error {
-	by := sheet.Estimate.Shield.Spec.Delivery.By
-	if by.IsZero() {
-		return nil
-	}
+// promises refuses a date that cannot be met even on an empty bench: nobody is sent a promise that cannot be kept. The
+// days on an empty bench that are printed are those of this workshop: its people, its places, the air of the season.
+func (s *Service) promises(ctx context.Context, tx Tx, sheet *Sheet) error {
 	others, _, err := onBench(ctx, tx)
 	if err != nil {
 		return err
 	}
 	fit, err := FitOn(sheet.Workshop, others, sheet.Estimate, sheet.Date)
-	if err == nil && fit.Impossible {
-		err = problem("delivery.by", by.Format(time.DateOnly), "Not sent: this date cannot be met even on an empty bench. "+fit.Late)
+	if err != nil {
+		return err
 	}
-	return err
+	if fit.Impossible {
+		by := sheet.Estimate.Shield.Spec.Delivery.By
+		return problem("delivery.by", by.Format(time.DateOnly), "Not sent: this date cannot be met even on an empty bench. "+fit.Late)
+	}
+	if slots := fit.Empty.Slots; len(slots) > 0 {
+		sheet.Estimate.Outlook.Start, sheet.Estimate.Outlook.Ready = slots[0].Start, fit.Empty.Ready
+	}
+	return nil
 }
 
 // replace gives a first version its number, the last lock of the act; of a later version it retires the one

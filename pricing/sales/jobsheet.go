@@ -59,11 +59,17 @@ func (s *Service) JobSheet(ctx context.Context, id, link string) (Document, erro
 		Settings: settings(b.made), Takes: b.quote.Printed.Takes, Checks: checks(b.made.Spec), Link: link,
 	}
 	var slots []schedule.Slot
+	var damp []string
 	for i, t := range b.quote.Printed.Tasks {
 		slots = append(slots, schedule.Slot{Task: t, Index: i, People: max(1, t.People)})
 	}
 	if i := slices.IndexFunc(days, func(o OnBench) bool { return o.Order.ID == id }); i >= 0 {
 		slots, j.Planned, j.Booked, j.Ready = days[i].Plan.Slots, true, days[i].Booked, days[i].Plan.Ready
+		if damp = days[i].Damp; len(slots) > 0 {
+			if air := season(w, slots[0].Start); air != "" {
+				j.Settings = append(j.Settings, Setting{"Waits", air})
+			}
+		}
 	}
 	minds, uses := map[string][]string{}, map[string]string{}
 	for _, step := range b.snap.Steps {
@@ -72,7 +78,7 @@ func (s *Service) JobSheet(ctx context.Context, id, link string) (Document, erro
 	for _, slot := range slots {
 		j.Steps = append(j.Steps, SheetStep{slot, minds[slot.Task.Code], uses[slot.Task.Code]})
 	}
-	j.Cautions = cautionsOf(j.Steps)
+	j.Cautions = append(damp, cautionsOf(j.Steps)...)
 	data, err := s.render.JobSheet(ctx, j)
 	if err != nil {
 		return Document{}, fmt.Errorf("job sheet of order %s: %w", b.order.Number, err)

@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"foamwright/materials"
 	"foamwright/pricing/schedule"
 	"foamwright/pricing/words"
 )
@@ -56,14 +58,44 @@ func Decider(holds []Hold) string {
 	return longest.Says
 }
 
+// Least says how long a plan would take with hands and hours without end, and the longest waits on its critical path:
+// what no second pair of hands makes shorter. Empty where nothing has to wait.
+func Least(p schedule.Plan) string {
+	tasks := make([]schedule.Task, len(p.Slots))
+	for i, s := range p.Slots {
+		tasks[i] = s.Task
+	}
+	took, path := schedule.Critical(tasks)
+	var rest time.Duration
+	for _, t := range path {
+		rest += t.Wait
+	}
+	slices.SortStableFunc(path, func(a, b schedule.Task) int { return cmp.Compare(b.Wait, a.Wait) })
+	var longest []string
+	for _, t := range path[:min(3, len(path))] {
+		if t.Wait >= time.Hour {
+			longest = append(longest, fmt.Sprintf("“%s” %s", t.Name, whole(t.Wait)))
+		}
+	}
+	if len(longest) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Were the bench never shut and hands never short, it would still take %s, of them %s to dry and to set; the longest: %s.", whole(took), whole(rest), strings.Join(longest, ", "))
+}
+
+// whole is a time in whole hours.
+func whole(d time.Duration) string { return fmt.Sprintf("%d h", d.Round(time.Hour)/time.Hour) }
+
 // waits says until when what a slot made dries, or has to be left alone.
 func waits(s schedule.Slot, now time.Time) string {
 	until := words.Moment(s.Ready, now)
 	switch {
 	case s.Task.Place == schedule.DryingPlace && s.Task.Code != "boards": // a coat; what is pressed is glued
 		return fmt.Sprintf("%s dries until %s", coat(s.Task.Name), until)
-	case s.Task.Dries:
+	case s.Task.Sets == materials.ByAir:
 		return fmt.Sprintf("“%s” dries until %s", s.Task.Name, until)
+	case s.Task.Sets == materials.ByWarmth:
+		return fmt.Sprintf("“%s” sets until %s", s.Task.Name, until)
 	}
 	return fmt.Sprintf("“%s” waits until %s", s.Task.Name, until)
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"time"
+
+	"foamwright/materials"
 )
 
 // Bench is who and what there is to work with. Places are what only so many pieces can be on at a time: a former, a
@@ -20,7 +22,7 @@ type Bench struct {
 type Task struct {
 	Code, Name string
 	Work, Wait time.Duration
-	Dries      bool // the wait goes by the air
+	Sets       materials.Setting // what the wait goes by
 	People     int
 	Place      string // taken from the beginning of the work to the end of the wait; empty for the bench alone
 	After      []int  // tasks of the same job, all of lower index

@@ -11,7 +11,7 @@ func Reference() Climate {
 }
 
 // Damp is how far the air stands against what latex bears: from 70 % it dries slower than can be reckoned with, from
-// 85 % it should not be coated at all (common practice, no source; the maker decides).
+// 85 % on it should not be coated at all (common practice, no source; the maker decides).
 type Damp int
 
 // The degrees of damp.
@@ -24,9 +24,9 @@ const (
 // Damp judges the air for latex.
 func (c Climate) Damp() Damp {
 	switch {
-	case c.Humidity.GreaterThan(decimal.NewFromInt(85)):
+	case c.Humidity.GreaterThanOrEqual(decimal.NewFromInt(85)):
 		return TooDamp
-	case c.Humidity.GreaterThan(decimal.NewFromInt(70)):
+	case c.Humidity.GreaterThanOrEqual(decimal.NewFromInt(70)):
 		return Slow
 	}
 	return Fine
@@ -41,9 +41,17 @@ func (c Climate) Factor() decimal.Decimal {
 	if dry := decimal.NewFromInt(100).Sub(c.Humidity); dry.IsPositive() {
 		air = decimal.Max(least, decimal.Min(most, decimal.NewFromInt(50).DivRound(dry, 8)))
 	}
-	warmth, err := decimal.NewFromInt(2).PowWithPrecision(decimal.NewFromInt(20).Sub(c.Celsius).DivRound(decimal.NewFromInt(10), 8), 8)
+	return c.warmth().Mul(air).Round(2)
+}
+
+// Warmth is how much longer glue and sealant, which no humidity holds up, set than at 20 °C: twice as long for every
+// 10 °C less (common practice, no source; the data sheet comes first). Two places.
+func (c Climate) Warmth() decimal.Decimal { return c.warmth().Round(2) }
+
+func (c Climate) warmth() decimal.Decimal {
+	w, err := decimal.NewFromInt(2).PowWithPrecision(decimal.NewFromInt(20).Sub(c.Celsius).DivRound(decimal.NewFromInt(10), 8), 8)
 	if err != nil { // a power of 2 always has one
-		warmth = decimal.NewFromInt(1)
+		return decimal.NewFromInt(1)
 	}
-	return warmth.Mul(air).Round(2)
+	return w
 }

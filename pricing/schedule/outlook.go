@@ -1,8 +1,8 @@
 // Package schedule says on which days a job can be worked and when it can be ready.
 //
 // Hands work only in the calendar's hours; what has to dry goes on overnight. Units: hands in minutes with the
-// allowance on top, waits in hours. Limits: one pair of hands on an otherwise empty bench; other jobs, resources
-// and the climate are not looked at here.
+// allowance on top, waits in hours. Look knows one pair of hands with nothing else to do; Bench knows people, places
+// and other jobs. Limits: a job keeps the air of the month it begins in, and one crew makes it from step to step.
 package schedule
 
 import (

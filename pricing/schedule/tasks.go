@@ -1,12 +1,14 @@
 package schedule
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 	"time"
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials"
 	"foamwright/pricing/labour"
 )
 
@@ -44,7 +46,7 @@ func Tasks(steps []labour.Step, work labour.Work) []Task {
 			}
 		}
 		for n := range line.Repeats {
-			t := Task{Code: s.Code, Name: s.Name, Work: share(line.Minutes, work.Allowance, line.Repeats), Wait: hours(line.Wait), Dries: s.Dries, People: 1, After: after}
+			t := Task{Code: s.Code, Name: s.Name, Work: share(line.Minutes, work.Allowance, line.Repeats), Wait: hours(line.Wait), Sets: line.Sets, People: 1, After: after}
 			if line.Repeats > 1 {
 				t.Name = fmt.Sprintf("%s, %d of %d", s.Name, n+1, line.Repeats)
 			}
@@ -62,16 +64,32 @@ func Tasks(steps []labour.Step, work labour.Work) []Task {
 	return tasks
 }
 
-// Dried are tasks in other air than that of reference: what is borne by water waits by its factor.
+// Dried are tasks in other air than that of reference: what is borne by water waits by the air's factor, what sets by
+// that of its warmth.
 func Dried(tasks []Task, air Climate) []Task {
-	factor := air.Factor()
+	factors := map[materials.Setting]decimal.Decimal{materials.ByAir: air.Factor(), materials.ByWarmth: air.Warmth()}
 	dried := slices.Clone(tasks)
 	for i, t := range dried {
-		if t.Dries {
+		if factor, ok := factors[t.Sets]; ok {
 			dried[i].Wait = time.Duration(factor.Mul(decimal.NewFromInt(int64(t.Wait))).IntPart())
 		}
 	}
 	return dried
+}
+
+// UnmarshalJSON reads a task as it is kept, and as earlier programs kept it, which knew only whether a wait goes by the
+// air.
+func (t *Task) UnmarshalJSON(data []byte) error {
+	type plain Task
+	kept := struct {
+		*plain
+		Dries bool
+	}{plain: (*plain)(t)}
+	err := json.Unmarshal(data, &kept)
+	if t.Sets == "" && kept.Dries {
+		t.Sets = materials.ByAir
+	}
+	return err
 }
 
 // Spells are how long each task's work and wait are together, for a network without limits.
@@ -83,6 +101,18 @@ func Spells(tasks []Task) (minutes []int, holds []Hold) {
 		}
 	}
 	return minutes, holds
+}
+
+// Critical is how long tasks take with hands and hours without end, and those that none of it can wait for, in the order
+// of making: the critical path of their network.
+func Critical(tasks []Task) (took time.Duration, path []Task) {
+	floats, minutes, ok := CriticalPath(Spells(tasks))
+	for i, t := range tasks {
+		if ok && floats[i].Critical() {
+			path = append(path, t)
+		}
+	}
+	return time.Duration(minutes) * time.Minute, path
 }
 
 // Decides is the chain of slots that sets the day a plan is ready, last first: each waits for the next.

@@ -5,7 +5,7 @@ const { person, order, title, today, worker } = document.body.dataset;
 let { csrf } = document.body.dataset;
 const longest = 12 * 60; // minutes: a clock that was forgotten over night is no day of work
 const $ = (selector) => document.querySelector(selector);
-const groups = new Map([...document.querySelectorAll(".groups label")].map((l) => [l.querySelector("input").value, l.innerText.trim()]));
+const groups = new Map([...document.querySelectorAll(".groups label")].map((l) => [l.querySelector("input").value, l.textContent.trim()]));
 
 document.documentElement.classList.add("live");
 
@@ -242,8 +242,17 @@ addEventListener("submit", (event) => {
   if (corrects) Object.assign(body, { corrects, day: typed.day });
   if (!log(order, title, what, body)) return;
   form.reset();
-  for (const opened of [form.closest("details"), form.querySelector("details")]) opened?.removeAttribute("open");
+  for (const opened of [form.closest("details"), ...form.querySelectorAll("details")]) opened?.removeAttribute("open");
   $("#waiting").scrollIntoView({ block: "nearest" });
+});
+
+// Material goes off the shelf at the workshop, never on the phone: without a net nothing is taken, and what was typed stays.
+$("#material")?.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const there = await fetch(`/api/v1/orders/${order}/time`, { signal: AbortSignal.timeout(10_000) }).catch(() => undefined);
+  if (there) return event.target.submit();
+  say("There is no net: nothing was taken off the shelf yet. What you wrote stays; press again when there is one.");
+  $("#net").scrollIntoView({ block: "center" });
 });
 
 for (const button of document.querySelectorAll("[data-add]")) {

@@ -6,11 +6,14 @@ import (
 	"fmt"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
 	"foamwright/materials/stock"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/schedule"
 	"foamwright/pricing/workshop"
 )
 
@@ -32,7 +35,16 @@ func Workshop(now time.Time) (workshop.Workshop, error) {
 		Name: "Kestrel Yard Propworks", Address: []string{"7 Sailcloth Yard", "Harrowmouth"},
 		Email: "bench@kestrel-yard.example", Phone: "+00 555 0142", TaxNumber: "KY 0142 7781",
 	}
+	w.Air = yardAir()
 	return w, err
+}
+
+// yardAir is that of a yard by the water: heated in winter and damp all the same.
+func yardAir() (air [12]schedule.Climate) {
+	for i, month := range [12][2]int64{{15, 75}, {16, 70}, {20, 50}, {20, 50}, {20, 50}, {22, 55}, {24, 60}, {24, 60}, {20, 55}, {18, 65}, {16, 72}, {15, 75}} {
+		air[i] = schedule.Climate{Celsius: decimal.NewFromInt(month[0]), Humidity: decimal.NewFromInt(month[1])}
+	}
+	return air
 }
 
 // listed are the designs, by file.

@@ -118,6 +118,9 @@ func (b Books) make(ctx context.Context, order string, cut, done time.Time) erro
 			return err
 		}
 	}
+	if err := b.worked(ctx, order, done); err != nil {
+		return err
+	}
 	t, err := b.Sales(done).Order(ctx, order)
 	if err != nil {
 		return err
