@@ -39,6 +39,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"worth":     worth,
 		"iso":       iso,
 		"in":        away,
+		"step":      mailStep,
 		"pair":      func(p page, of []logged) listed { return listed{p, of} },
 		"taxes":     func(page answerView, said []sales.SaidEntry, sums tax.Totals) taxes { return taxes{page, said, sums} },
 		"slug":      func(key string) string { return strings.ReplaceAll(key, " ", "-") },
