@@ -8,17 +8,7 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/materials/measure"
 	"foamwright/materials/stock"
-	"foamwright/pricing/sales"
 )
-
-// accept makes an order of an issued quote.
-func (p *Pages) accept(c *fiber.Ctx) error {
-	t, err := p.sales.Accept(c.UserContext(), c.Params("id"), sales.Choice{}, by(c))
-	if err != nil {
-		return err
-	}
-	return c.Redirect("/orders/"+t.Order.ID, fiber.StatusSeeOther)
-}
 
 // payOrder notes that the deposit came.
 func (p *Pages) payOrder(c *fiber.Ctx) error {

@@ -47,6 +47,8 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"ordinal":   func(what string, i int) string { return fmt.Sprint(what, " ", i+1) },
 		"papername": paperName,
 		"shorten":   fault.Shorten,
+		"optioned":  func(o outcome, p sales.PrintedOption) pairedOption { return pairedOption{o, p} },
+		"standing":  func(q sales.Quote) string { return string(q.Standing(time.Now())) },
 		"field": func(problems map[string]string, blamed, name, label, value string) entry {
 			return entry{Name: name, Label: label, Value: value, Problem: problems[blamed], ID: id(name)}
 		},

@@ -108,6 +108,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/quotes/:id/live", owner, p.live)
 	r.Post("/quotes/:id/better", owner, p.better)
 	r.Post("/quotes/:id/revise", owner, p.revise)
+	r.Post("/quotes/:id/decline", owner, p.decline)
 	r.Get("/quotes/:id/variants", owner, p.variants)
 	r.Post("/quotes/:id/variants", owner, p.actOnVariant)
 	r.Post("/quotes/:id/discard", owner, p.discard)
