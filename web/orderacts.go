@@ -8,6 +8,7 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/materials/measure"
 	"foamwright/materials/stock"
+	"foamwright/pricing/sales"
 )
 
 // payOrder notes that the deposit came.
@@ -17,7 +18,7 @@ func (p *Pages) payOrder(c *fiber.Ctx) error {
 		if !t.problems.Empty() {
 			return nil
 		}
-		_, err := p.sales.Pay(c.UserContext(), id, day)
+		_, err := p.sales.DepositCame(c.UserContext(), id, day, sales.ByTransfer, by(c))
 		return err
 	})
 }
@@ -83,6 +84,11 @@ func (p *Pages) orderAct(c *fiber.Ctx, form string, act func(t *typing, id strin
 	if err == nil && t.problems.Empty() {
 		return c.Redirect("/orders/"+c.Params("id"), fiber.StatusSeeOther)
 	}
+	return p.orderNotYet(c, form, t, err)
+}
+
+// orderNotYet is the order's page with what was typed into one of its forms and what is wrong with it.
+func (p *Pages) orderNotYet(c *fiber.Ctx, form string, t *typing, err error) error {
 	if fault.KindOf(err) == fault.NotFound {
 		return err
 	}

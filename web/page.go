@@ -33,6 +33,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"money":     func(a money.Amount) string { return words.Money(a) },
 		"price":     func(a money.Amount) string { return words.Price(a) },
 		"date":      words.Date,
+		"billed":    billName,
 		"ago":       func(t time.Time) string { return words.Ago(time.Since(t)) },
 		"qty":       quantity,
 		"signed":    signed,
