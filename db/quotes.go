@@ -79,7 +79,8 @@ func (t salesTx) Quotes(ctx context.Context, f sales.Found) ([]sales.Quote, erro
 	pattern, limit := narrowed(f)
 	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", NULL::json"+quoteTables+`WHERE (q.title ILIKE $1 OR c.name ILIKE $1
 		OR q.no > 0 AND concat(q.series, ' ', q.no, ' of ', q.year) ILIKE $1) AND ($3 = '' OR q.customer_id::text = $3)
-		ORDER BY q.changed DESC, q.id DESC LIMIT $2`, pattern, limit, f.Customer)
+		AND ($4 = '' OR $4 = CASE WHEN q.state <> 'issued' THEN q.state WHEN q.valid_until >= $5 THEN 'open' ELSE 'expired' END)
+		ORDER BY q.changed DESC, q.id DESC LIMIT $2`, pattern, limit, f.Customer, string(f.Standing), f.Today)
 	list, err := pgx.CollectRows(rows, scanQuote)
 	return list, translate(err)
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"crypto/rand"
 	"fmt"
+	"net"
+	"net/url"
 	"slices"
 	"strings"
 	"time"
@@ -166,6 +168,16 @@ type mailForm struct {
 // Link is how the address of the customer's page will look.
 func (f mailForm) Link() string { return f.Site + "/q/…" }
 
+// Near tells that the address of the pages leads nowhere but on this machine.
+func (f mailForm) Near() bool {
+	u, err := url.Parse(f.Site)
+	if err != nil {
+		return true
+	}
+	ip := net.ParseIP(u.Hostname())
+	return u.Hostname() == "localhost" || ip != nil && ip.IsLoopback()
+}
+
 // Mark is what stands in the text where that address comes.
 func (f mailForm) Mark() string { return sales.LinkMark }
 
@@ -251,4 +263,19 @@ func (p *Pages) mailToday(c *fiber.Ctx) (mailBox, error) {
 	found, err := p.sales.Mails(c.UserContext(), sales.MailFound{Open: true, Most: 20})
 	found = slices.DeleteFunc(found, func(m sales.Mail) bool { return m.Refusal == "" && time.Since(m.Queued) < mailLate })
 	return p.box(c, found, false), err
+}
+
+// mailStep says what happened to a mail.
+func mailStep(what string) string {
+	switch what {
+	case "queued":
+		return "asked for"
+	case "begun":
+		return "handed to the mail server"
+	case "sent":
+		return "taken by the mail server"
+	case "again":
+		return "asked for again"
+	}
+	return what
 }

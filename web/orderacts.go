@@ -12,15 +12,6 @@ import (
 	"foamwright/pricing/sales"
 )
 
-// accept makes an order of an issued quote.
-func (p *Pages) accept(c *fiber.Ctx) error {
-	t, err := p.sales.Accept(c.UserContext(), c.Params("id"), sales.Choice{}, by(c))
-	if err != nil {
-		return err
-	}
-	return c.Redirect("/orders/"+t.Order.ID, fiber.StatusSeeOther)
-}
-
 // payOrder notes that the deposit came.
 func (p *Pages) payOrder(c *fiber.Ctx) error {
 	return p.orderAct(c, "pay", func(t *typing, id string) error {
@@ -28,7 +19,7 @@ func (p *Pages) payOrder(c *fiber.Ctx) error {
 		if !t.problems.Empty() {
 			return nil
 		}
-		_, err := p.sales.Pay(c.UserContext(), id, day)
+		_, err := p.sales.DepositCame(c.UserContext(), id, day, sales.ByTransfer, by(c))
 		return err
 	})
 }
@@ -102,6 +93,11 @@ func (p *Pages) orderAct(c *fiber.Ctx, form string, act func(t *typing, id strin
 	if err == nil && t.problems.Empty() {
 		return c.Redirect("/orders/"+c.Params("id"), fiber.StatusSeeOther)
 	}
+	return p.orderNotYet(c, form, t, err)
+}
+
+// orderNotYet is the order's page with what was typed into one of its forms and what is wrong with it.
+func (p *Pages) orderNotYet(c *fiber.Ctx, form string, t *typing, err error) error {
 	if fault.KindOf(err) == fault.NotFound {
 		return err
 	}

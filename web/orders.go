@@ -49,7 +49,8 @@ type orderPage struct {
 	Cancelling *sales.Cancelling // what it would come to; nil where it cannot be cancelled
 	Days       *orderDays        // nil once it is over
 	Made       *orderMade
-	Form       string // which form was refused
+	Money      *orderMoney // nil for who sees no prices
+	Form       string      // which form was refused
 	v          url.Values
 	problems   map[string]string
 }
@@ -94,6 +95,13 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 			return err
 		}
 		data.Cancelling = &c
+	}
+	if data.Prices {
+		m := orderMoney{Token: kept(data.v)}
+		if m.Dues, err = p.sales.Dues(ctx, data.Order.ID); err != nil {
+			return err
+		}
+		data.Money = &m
 	}
 	if data.Life, err = p.orderLife(ctx, data.Order.ID); err != nil {
 		return err

@@ -33,12 +33,14 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"money":     func(a money.Amount) string { return words.Money(a) },
 		"price":     func(a money.Amount) string { return words.Price(a) },
 		"date":      words.Date,
+		"billed":    billName,
 		"ago":       func(t time.Time) string { return words.Ago(time.Since(t)) },
 		"qty":       quantity,
 		"signed":    signed,
 		"worth":     worth,
 		"iso":       iso,
 		"in":        away,
+		"step":      mailStep,
 		"pair":      func(p page, of []logged) listed { return listed{p, of} },
 		"taxes":     func(page answerView, said []sales.SaidEntry, sums tax.Totals) taxes { return taxes{page, said, sums} },
 		"slug":      func(key string) string { return strings.ReplaceAll(key, " ", "-") },
@@ -46,6 +48,8 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"ordinal":   func(what string, i int) string { return fmt.Sprint(what, " ", i+1) },
 		"papername": paperName,
 		"shorten":   fault.Shorten,
+		"optioned":  func(o outcome, p sales.PrintedOption) pairedOption { return pairedOption{o, p} },
+		"standing":  func(q sales.Quote) string { return string(q.Standing(time.Now())) },
 		"field": func(problems map[string]string, blamed, name, label, value string) entry {
 			return entry{Name: name, Label: label, Value: value, Problem: problems[blamed], ID: id(name)}
 		},

@@ -44,6 +44,7 @@ type issuedPage struct {
 	Enquiry  *sales.Enquired
 	Talk     talkBox // the customer's own page
 	Once     string  // of the next reply: sent twice it is kept once
+	Outcome  outcome
 }
 
 // quote shows a draft to edit, or an issued quote to read.
@@ -67,6 +68,11 @@ func (p *Pages) quote(c *fiber.Ctx) error {
 }
 
 func (p *Pages) showIssued(c *fiber.Ctx, status int, q sales.Quote, talk talkBox) error {
+	return p.showIssuedWith(c, status, q, talk, outcome{})
+}
+
+// showIssuedWith shows an issued quote with a form of its outcome as it was typed.
+func (p *Pages) showIssuedWith(c *fiber.Ctx, status int, q sales.Quote, talk talkBox, again outcome) error {
 	ctx := c.UserContext()
 	customer, err := p.sales.Customer(ctx, q.CustomerID)
 	if err != nil {
@@ -76,7 +82,7 @@ func (p *Pages) showIssued(c *fiber.Ctx, status int, q sales.Quote, talk talkBox
 	if err != nil {
 		return err
 	}
-	data := issuedPage{Quote: q, Picture: template.HTML(q.Printed.Picture), Customer: customer, Versions: versions, Owner: owner(c)} // the picture was made by package drawing
+	data := issuedPage{Quote: q, Picture: template.HTML(q.Printed.Picture), Customer: customer, Versions: versions, Owner: owner(c), Outcome: again} // the picture was made by package drawing
 	order, accepted, err := p.sales.Accepted(ctx, q)
 	if err != nil {
 		return err
@@ -94,6 +100,9 @@ func (p *Pages) showIssued(c *fiber.Ctx, status int, q sales.Quote, talk talkBox
 		}
 	}
 	data.Stands = data.Owner && !accepted && q.Stands(time.Now())
+	if err := p.outcomeOf(c, &data); err != nil {
+		return err
+	}
 	if data.Mail, err = p.mailsOf(c, q.ID); err != nil {
 		return err
 	}

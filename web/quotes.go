@@ -14,7 +14,7 @@ import (
 
 // quotes lists quotes, newest first.
 func (p *Pages) quotes(c *fiber.Ctx) error {
-	list, err := p.sales.Quotes(c.UserContext(), sales.Found{Words: c.Query("words")})
+	list, err := p.sales.Quotes(c.UserContext(), sales.Found{Words: c.Query("words"), Standing: sales.Standing(c.Query("standing"))})
 	if err != nil {
 		return err
 	}
@@ -26,7 +26,9 @@ func (p *Pages) quotes(c *fiber.Ctx) error {
 		Quotes    []sales.Quote
 		Owner     bool
 		Enquiries int // that are open
-	}{list, owner(c), len(open)})
+		Standings []sales.Standing
+		Standing  sales.Standing // of those that are shown; empty for all
+	}{list, owner(c), len(open), sales.Standings(), sales.Standing(c.Query("standing"))})
 }
 
 func owner(c *fiber.Ctx) bool {

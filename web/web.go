@@ -70,7 +70,7 @@ func New(o Options) (*Pages, error) {
 
 // Doors are the paths that others than the owner may open.
 func Doors() []guard.Door {
-	return append(slices.Concat(mailDoors(), shelfDoors(), catalogueDoors(), logDoors(), enquiryDoors()),
+	return append(slices.Concat(mailDoors(), moneyDoors(), shelfDoors(), catalogueDoors(), logDoors(), enquiryDoors()),
 		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"), guard.Open(calendarPath), guard.Open(answerPath),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
 		guard.For("/quotes", people.Bookkeeper),
@@ -108,6 +108,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/quotes/:id/live", owner, p.live)
 	r.Post("/quotes/:id/better", owner, p.better)
 	r.Post("/quotes/:id/revise", owner, p.revise)
+	r.Post("/quotes/:id/decline", owner, p.decline)
 	r.Get("/quotes/:id/variants", owner, p.variants)
 	r.Post("/quotes/:id/variants", owner, p.actOnVariant)
 	r.Post("/quotes/:id/discard", owner, p.discard)
@@ -139,6 +140,8 @@ func (p *Pages) Register(r fiber.Router) {
 	p.registerChanges(r)
 	p.registerLog(r)
 	p.registerMail(r)
+	p.registerMoney(r)
+	p.registerTaxes(r)
 }
 
 // home is what wants looking at; the bookkeeper begins with the quotes.

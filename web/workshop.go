@@ -140,7 +140,8 @@ func (r *settings) read(w *workshop.Workshop) {
 		}
 		return s
 	}
-	w.Head = workshop.Head{Name: text("head.name", 80), Email: text("head.email", 120), Phone: text("head.phone", 60), TaxNumber: text("head.tax_number", 40)}
+	h := &w.Head
+	h.Name, h.Email, h.Phone, h.TaxNumber = text("head.name", 80), text("head.email", 120), text("head.phone", 60), text("head.tax_number", 40)
 	r.page.Head, r.page.Address, r.page.Terms = w.Head, text("head.address", 400), text("terms", 8000)
 	w.Head.Address = lines(r.page.Address, "\n")
 	w.Terms = lines(r.page.Terms, "\n\n")

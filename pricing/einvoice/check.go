@@ -2,15 +2,21 @@ package einvoice
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
+
+	"golang.org/x/text/language"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/money"
 )
 
-var countryForm = regexp.MustCompile(`^[A-Z]{2}$`)
+// isCountry tells whether a code is of ISO 3166-1 (BR-CL-14): neither UK nor EL nor a made-up one is. Codes that are
+// only reserved for a place, such as XK, pass.
+func isCountry(code string) bool {
+	r, err := language.ParseRegion(code)
+	return err == nil && r.IsCountry() && r.Canonicalize().String() == code
+}
 
 // check notes what the standard asks for and the invoice lacks, with the rule and where to write it.
 func (d *document) check() error {
@@ -29,7 +35,7 @@ func (d *document) check() error {
 		{"seller.country", d.Seller.Country, "Write the workshop's country in the settings, two letters such as DE (BR-09)."},
 		{"buyer.country", d.Buyer.Country, "Write the customer's country on the customer's page, two letters such as DE (BR-11)."},
 	} {
-		if !countryForm.MatchString(c.country) {
+		if !isCountry(c.country) {
 			l.Add(c.field, c.country, c.remedy)
 		}
 	}

@@ -145,6 +145,13 @@ func TestWhatIsMissingIsNamed(t *testing.T) {
 			t.Errorf("%s: %v", want, err)
 		}
 	}
+	for _, code := range []string{"", "UK", "EL", "ZZ", "fr", "XX", "150"} {
+		inv := documents()["sale"]
+		inv.Buyer.Country, inv.Buyer.TaxNumber = code, ""
+		if p := fault.ProblemsOf(second(einvoice.UBL(inv))); len(p) != 1 || p[0].Field != "buyer.country" {
+			t.Errorf("country %q: %v", code, p)
+		}
+	}
 	inv := documents()["export"]
 	inv.Seller.TaxNumber, inv.Buyer.Country = "0123456749", ""
 	if p := fault.ProblemsOf(second(einvoice.UBL(inv))); len(p) != 2 || !strings.Contains(p[1].Remedy, "BR-G-02") {

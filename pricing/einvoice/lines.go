@@ -31,8 +31,11 @@ func (d *document) line(no int, l sales.BillLine, name, quantity string) node {
 // share of a discount), it is the net of all pieces per all pieces, which is exact.
 func (d *document) each(l sales.BillLine, count decimal.Decimal) (price decimal.Decimal, per string) {
 	net, each := l.Net.Decimal().Abs(), l.Each.Decimal().Abs()
-	if each.Mul(count).Equal(net) {
+	switch {
+	case each.Mul(count).Equal(net):
 		return each, ""
+	case count.Equal(decimal.NewFromInt(1)):
+		return net, ""
 	}
 	return net, count.String()
 }

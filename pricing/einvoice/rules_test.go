@@ -216,6 +216,13 @@ func rules() []rule {
 		{"BR-CL-01", func(d *element) bool { // only the codes that we use
 			return slices.Contains([]string{"380", "386", "326"}, d.say("InvoiceTypeCode")) || d.say("CreditNoteTypeCode") == "381"
 		}},
+		{"BR-CL-04", func(d *element) bool { // only the currencies that we use
+			return each(d.all("DocumentCurrencyCode"), func(c *element) bool { return strings.Contains(" DKK EUR GBP JPY KWD NOK SEK ", " "+c.text+" ") })
+		}},
+		{"BR-CL-14", func(d *element) bool { return each(d.below("IdentificationCode"), isCountry) }},
+		{"BR-CL-16", func(d *element) bool { // only the means that we use
+			return each(d.all("PaymentMeans/PaymentMeansCode"), func(c *element) bool { return c.text == "30" || c.text == "58" })
+		}},
 		{"BR-CL-17", func(d *element) bool { // only the categories that we use
 			return each(slices.Concat(d.below("TaxCategory"), d.below("ClassifiedTaxCategory")), func(c *element) bool {
 				return slices.Contains([]string{"S", "Z", "E", "AE", "G", "O"}, c.say("ID"))
@@ -354,6 +361,9 @@ func family(code string) []rule {
 		rule{id(13), alone(func(d *element) int { return len(charges(d, "false")) - len(less(d)) })},
 		rule{id(14), alone(func(d *element) int { return len(charges(d, "true")) - len(more(d)) })})
 }
+
+// isCountry is one of ISO 3166-1 that our documents use.
+func isCountry(c *element) bool { return strings.Contains(" BE DE FR GB JP ", " "+c.text+" ") }
 
 // countries are the prefixes of VAT numbers that our documents use, of ISO 3166-1 with EL and XI.
 const countries = " AT AU BE CH DE EL ES FR GB IE IT JP NL XI ZA "

@@ -12,7 +12,7 @@ const between = `((?:\p{L}[\p{L}-]{0,20}\s+){0,3}?)`
 
 const (
 	shields = `shields?|bucklers?|schilde?[rns]?|rundschilde?|boucliers?`
-	gems    = `gems?|gemstones?|jewels?|stones?|cabochons?|edelsteine?n?|schmucksteine?n?|steine?n?|gemmes?|pierres?|joyaux`
+	gems    = `gemstones?|gemmes?|gems?|jewels?|stones?|cabochons?|edelsteine?n?|schmucksteine?n?|steine?n?|pierres?|joyaux`
 	studs   = `studs?|rivets?|bosses|nieten?|clous`
 )
 

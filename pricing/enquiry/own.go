@@ -6,7 +6,7 @@ import (
 )
 
 var (
-	editions = in(`(?:\d{1,2}(?:st|nd|rd|th)|first|second|third|fourth|fifth|latest|current|\d{1,2}\.|20\d\d)\s+(?:edition|ed\.|rules?|rule ?book|ausgabe|auflage|édition|regelwerk)|(?:edition|version|ausgabe|auflage|édition|v\.?)\s*\d{1,4}(?:\.\d{1,2})?|(?:erste|zweite|dritte|vierte|neueste|aktuelle)\s+(?:ausgabe|auflage|regeln)|(?:première|deuxième|troisième|dernière)\s+édition`)
+	editions = in(`(?:\d{1,2}(?:st|nd|rd|th)|first|second|third|fourth|fifth|latest|current|\d{1,2}\.|20\d\d)\s+(?:edition|ed\.|rule ?book|rules?|ausgabe|auflage|édition|regelwerk)|(?:edition|version|ausgabe|auflage|édition|v\.?)\s*\d{1,4}(?:\.\d{1,2})?|(?:erste|zweite|dritte|vierte|neueste|aktuelle)\s+(?:ausgabe|auflage|regeln)|(?:première|deuxième|troisième|dernière)\s+édition`)
 	// A colour written large before another large word is somebody's or some place's name.
 	placeName = regexp.MustCompile(`^\p{Lu}\p{L}*\s+\p{Lu}`)
 	onFace    = in(`(?:face|front|field|background|ground|shield|schild|grund|vorderseite|fond|bouclier|face avant)\s*(?:in|of|is|:|painted|shall be|should be|all|en|est|soll|ist)*\s*$`)

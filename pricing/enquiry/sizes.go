@@ -9,7 +9,7 @@ import (
 
 const (
 	figure = `(\d{1,3}\s+\d{1,2}/\d{1,2}|\d{1,4}\s?[½¼¾⅓⅔⅛⅜⅝⅞]|[½¼¾⅓⅔⅛⅜⅝⅞]|\d{1,2}/\d{1,2}|\d{1,5}(?:[.,]\d{1,3})?|three|two|six|four|five|drei|zwei|trois|deux)`
-	unit   = `(millimet(?:er|re)s?|millimètres?|mm|centimet(?:er|re)s?|centimètres?|zentimetern?|cms?|met(?:er|re)s?|metern?|mètres?|m|inch(?:es)?|ins?|zoll|pouces?|foot|feet|ft|fuß|fuss|pieds?|["″”]|['′’])`
+	unit   = `(millimet(?:er|re)s?|millimètres?|mm|centimet(?:er|re)s?|centimètres?|zentimetern?|cms?|metern|met(?:er|re)s?|mètres?|m|inch(?:es)?|ins?|zoll|pouces?|foot|feet|ft|fuß|fuss|pieds?|["″”]|['′’])`
 )
 
 var (

@@ -14,19 +14,19 @@ type worded struct {
 var (
 	shapes = []worded{
 		{in(`(?:round|circular)\s+(?:\p{L}+\s+){0,2}?(?:` + shields + `|one|target)|rundschilde?|runde[rns]?\s+(?:` + shields + `)|(?:` + shields + `)\s+(?:is|shall be|should be|ist|soll|est)\s+(?:round|circular|rund|ronde?)|boucliers? ronds?|circular|kreisrund\p{L}*|circulaire`), "round"},
-		{in(`ovals?|ovale[rns]?|ovales?`), "oval"},
+		{in(`ovale[rns]?|ovals?`), "oval"},
 		{in(`rectangular|rectangles?|rechteckig\p{L}*|rechteckschild|rectangulaires?`), "rectangle"},
 		{in(`heaters?(?:[- ]shaped?)?|wappenschilde?|wappenförmig\p{L}*|en écu`), "heater"},
 		{in(`kites?(?:[- ]shaped?)?|mandelschilde?|normannenschilde?|drachenschilde?|en amande`), "kite"},
-		{in(`hexagon(?:al)?|six[- ]sided|sechseckig\p{L}*|sechseck|hexagonal\p{L}*|hexagone`), "polygon 6"},
-		{in(`octagon(?:al)?|eight[- ]sided|achteckig\p{L}*|achteck|octogonal\p{L}*|octogone`), "polygon 8"},
-		{in(`pentagon(?:al)?|five[- ]sided|fünfeckig\p{L}*|fünfeck|pentagonal\p{L}*|pentagone`), "polygon 5"},
+		{in(`hexagon\p{L}*|six[- ]sided|sechseck\p{L}*`), "polygon 6"},
+		{in(`octagon\p{L}*|eight[- ]sided|achteck\p{L}*|octogon\p{L}*`), "polygon 8"},
+		{in(`pentagon\p{L}*|five[- ]sided|fünfeck\p{L}*`), "polygon 5"},
 	}
 	vague    = in(`round(?:ed)?[- ]top(?:ped)?|arched|rounded(?: corners)?|tower(?:[- ]shaped?| shields?)|triangular|dreieckig\p{L}*|triangulaire|square|quadratisch\p{L}*|carré|teardrop|tropfenförmig\p{L}*|crescent|oben rund|turmschilde?|arrondie? en haut|pavise|pavese|irregular`)
 	bent     = in(`curved|gewölbt\p{L}*|gebogen\p{L}*|bombée?|incurvée?|courbée?`)
 	level    = in(`(?:completely |totally )?flat|flach\p{L}*|plate?`)
 	ofEdge   = in(`^[- ]*(?:top|topped|edges?|edged|lines?|corners?|blades?|letters?|rim|pack|packed|rate|sword|ecken|kanten|oben|bord)`)
-	planked  = in(`(?:wood(?:en)? )?planks?|planked|wood ?grain|holzmaserung|bretter\p{L}*|planken|holzoptik|planches|veinage`)
+	planked  = in(`planked|(?:wood(?:en)? )?planks?|wood ?grain|holzmaserung|bretter\p{L}*|planken|holzoptik|planches|veinage`)
 	onBack   = in(`back|rear|inside|rückseite|hinten|innen|dos|arrière|intérieur`)
 	grips    = []worded{{in(`straps? and (?:a )?(?:bar|handle)|strap and grip|riemen und griff|sangle et poignée`), "strap and bar"}, {in(`(?:two |leather |arm )?straps|two straps|(?:arm|leder)?riemen|sangles`), "straps"}, {in(`cent(?:re|er)[- ]?(?:grip|bar|handle)|bar grip|hand ?grip in the middle|mittelgriff|faustgriff|poignée centrale`), "bar"}}
 	arms     = in(`(?:on|for|in|with|at|am|im|mit|auf|an|au|à la|dans la|du|de la)\s+(?:the|my|his|her|their|dem|der|den|meinem|meiner|mon|ma|le|la)?\s*(?:(left|right|linke[nmr]?|rechte[nmr]?)\s+(?:fore)?(?:unter)?(?:arm|hand)|(?:avant-)?(?:bras|main)\s+(gauche|droite?))`)
@@ -36,7 +36,7 @@ var (
 
 	noAllergy = []*regexp.Regexp{
 		in(`(?:not|nicht|n['’]est pas|ne suis pas|pas)\s+(?:allergic|allergisch|allergique)\s+(?:to|gegen|auf|au)\s+(?:natural rubber |rubber )?latex`),
-		in(`(?:no|keine|pas d['’]|aucune)\s*(?:known\s+|bekannte\s+)?(?:latex[- ]?allerg(?:y|ies|ie|ien)|allerg(?:y|ies|ie|ien)\s+(?:to|gegen|au)\s+latex)`),
+		in(`(?:no|keine|pas d['’]|aucune)\s*(?:known\s+|bekannte\s+)?(?:latex[- ]?allerg(?:y|ies|ien|ie)|allerg(?:y|ies|ien|ie)\s+(?:to|gegen|au)\s+latex)`),
 		in(`latex[- ]?allerg(?:y|ie)\s*[:?]\s*(?:no|none|nein|non|keine)`),
 		in(`allergie au latex\s*[:?]\s*non`),
 	}

@@ -89,7 +89,14 @@ func (q *quote) facts() {
 	if strings.Count(address, "\n") > 7 {
 		address = strings.Join(strings.FieldsFunc(address, func(r rune) bool { return r == '\n' }), ", ")
 	}
-	for _, s := range []string{address, c.Email, c.Phone} {
+	country, number := "", ""
+	if c.Country != "" {
+		country = q.tongue.Country(c.Country)
+	}
+	if c.TaxNumber != "" {
+		number = q.tongue.Say("Tax number %s", c.TaxNumber)
+	}
+	for _, s := range []string{address, country, c.Email, c.Phone, number} {
 		if s != "" {
 			r = b.texts(right, r, q.wrap(s, text, full-right))
 		}

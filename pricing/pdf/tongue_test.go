@@ -62,9 +62,10 @@ func TestBuyerWithoutTax(t *testing.T) {
 		"en": "No tax is charged: Reverse charge.", "de": "Es wird keine Steuer berechnet: Steuerschuldnerschaft des Leistungsempfängers.", "fr": "Aucune taxe n’est facturée : Autoliquidation.",
 	} {
 		s := spoken(t, code, func(_ *shield.Spec, snap *pricing.Snapshot) { snap.Treatment = tax.ReverseCharge })
+		s.Customer.TaxNumber, s.Customer.Country = "NL 000 099 998", "NL"
 		text := spaced(strings.Join(pages(t, printed(t, s)), " "))
 		net := s.Tongue().Money(s.Estimate.Price.Net)
-		if !strings.Contains(text, spaced(why)) || strings.Contains(text, "0 %") || strings.Count(text, spaced(net)) != 2 {
+		if !strings.Contains(text, spaced(why)) || strings.Contains(text, "0 %") || strings.Count(text, spaced(net)) != 2 || !strings.Contains(text, "NL 000 099 998") || !strings.Contains(text, s.Tongue().Country("NL")) {
 			t.Errorf("%s: want %q and %s twice in %s", code, why, net, text)
 		}
 	}

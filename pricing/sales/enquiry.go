@@ -2,6 +2,7 @@ package sales
 
 import (
 	"context"
+	"maps"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -192,7 +193,7 @@ func (s *Service) KeepEnquiry(ctx context.Context, e Enquiry, by string) (Enquir
 		if err != nil {
 			return Enquired{}, err
 		}
-		if e.Edit == 0 && was.Edit == 1 && was.Words == kept.Words && was.By == by { // pressed twice
+		if e.Edit == 0 && was.By == by && was.says(kept) { // pressed twice
 			return s.enquired(ctx, tx, was)
 		}
 		if was.Edit != e.Edit {
@@ -205,6 +206,11 @@ func (s *Service) KeepEnquiry(ctx context.Context, e Enquiry, by string) (Enquir
 		}
 		return s.enquired(ctx, tx, was)
 	})
+}
+
+// says tells that two enquiries were written alike.
+func (e Enquiry) says(other Enquiry) bool {
+	return e.Words == other.Words && e.Name == other.Name && e.Mail == other.Mail && e.Phone == other.Phone && e.Language == other.Language && maps.Equal(e.Answers, other.Answers)
 }
 
 func changedEnquiry() error {

@@ -44,7 +44,7 @@ func (f MailFacts) wording(t words.Tongue, number string) (subject string, body 
 		body = []string{t.Say("Here is the quote you asked for: %s, %s in all.", f.Title, t.Price(f.Sum)) + " " +
 			t.Say("It is attached as a PDF and stands until %s.", t.Date(f.Until))}
 		if f.Linked {
-			body = append(body, t.Say("You can read it, ask back and accept it on a page of your own. Whoever has its address can open it, so keep it to yourself:"), LinkMark)
+			body = append(body, t.Say("You can read it, ask questions and accept it on a page of your own. Whoever has its address can open it, so keep it to yourself:"), LinkMark)
 		}
 		return t.Say("Quote %s: %s", number, f.Title), append(body, answer)
 	case MailQuoteReminder:
@@ -63,7 +63,7 @@ func (f MailFacts) wording(t words.Tongue, number string) (subject string, body 
 		}
 		return t.Say("Order %s: %s", number, f.Title), append(body, answer)
 	case MailChange:
-		body = []string{t.Say("Here is what the change to your order %s (%s) would be and what it would cost. It is attached as a PDF.", number, f.Title),
+		body = []string{t.Say("Here is what the change to your order %s (%s) would be and what it would cost, attached as a PDF.", number, f.Title),
 			t.Say("Nothing is changed before you have agreed.")}
 		if f.Linked {
 			body = append(body, t.Say("You can agree to it on a page of your own. Whoever has its address can open it, so keep it to yourself:"), LinkMark)
@@ -72,13 +72,13 @@ func (f MailFacts) wording(t words.Tongue, number string) (subject string, body 
 	case MailApproval:
 		body = []string{t.Say("Here is the drawing of what we are going to make for your order %s (%s). Please look at it closely: nothing is cut before you have said that it is right.", number, f.Title)}
 		if f.Linked {
-			body = append(body, t.Say("You can look at it and say so on a page of your own. Whoever has its address can open it, so keep it to yourself:"), LinkMark)
+			body = append(body, t.Say("You can look at it and approve it on a page of your own. Whoever has its address can open it, so keep it to yourself:"), LinkMark)
 		}
 		return t.Say("Drawing for order %s: %s", number, f.Title), append(body, answer)
 	case MailInvoiceReminder:
 		return t.Say("Invoice %s is still open", number), []string{
-			t.Say("Our invoice %s of %s was due on %s, and %s of it are still open.", number, t.Date(f.Issued), t.Date(f.Until), t.Price(f.Sum)),
-			t.Say("It may have been overlooked, so it is attached once more. If you have paid in the meantime, please take this as done."), answer,
+			t.Say("Our invoice %s of %s was due on %s, and %s of it is still open.", number, t.Date(f.Issued), t.Date(f.Until), t.Price(f.Sum)),
+			t.Say("It may have been overlooked, so it is attached once more. If you have paid in the meantime, please disregard this reminder."), answer,
 		}
 	case MailInvoice:
 		if f.Credit {

@@ -9,6 +9,10 @@ import (
 
 // Quotes lists quotes, newest first.
 func (s *Service) Quotes(ctx context.Context, f Found) ([]Quote, error) {
+	f, err := f.at(s.now())
+	if err != nil {
+		return nil, err
+	}
 	return read(ctx, s, func(tx Tx) ([]Quote, error) { return tx.Quotes(ctx, f) })
 }
 

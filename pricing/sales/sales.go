@@ -135,6 +135,8 @@ type Found struct {
 	Words    string
 	Customer string
 	Open     bool
+	Standing Standing  // of quotes; empty for all
+	Today    time.Time // its first moment, by which a quote still stands; set by the service
 	Most     int
 }
 

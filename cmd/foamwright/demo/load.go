@@ -34,6 +34,7 @@ func Workshop(now time.Time) (workshop.Workshop, error) {
 	w.Head = workshop.Head{
 		Name: "Kestrel Yard Propworks", Address: []string{"7 Sailcloth Yard", "Harrowmouth"},
 		Email: "bench@kestrel-yard.example", Phone: "+00 555 0142", TaxNumber: "KY 0142 7781",
+		Country: "IE", Holder: "Kestrel Yard Propworks", IBAN: "IE07KEST00000001427781", // an invented bank in a country that writes English and pays in euro
 	}
 	w.Air = yardAir()
 	return w, err

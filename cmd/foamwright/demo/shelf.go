@@ -22,10 +22,19 @@ func (b Books) past(ctx context.Context, customer sales.Customer, form orderform
 	if err := b.buy(ctx, b.ago(400), b.ago(391)); err != nil {
 		return err
 	}
-	if _, err := b.Sales(b.ago(390)).Pay(ctx, order, b.ago(390)); err != nil {
+	if err := b.bill(ctx, b.ago(399), order, sales.DepositBill); err != nil {
+		return err
+	}
+	if _, err := b.Sales(b.ago(390)).DepositCame(ctx, order, b.ago(390), sales.ByTransfer, wren); err != nil {
 		return err
 	}
 	if err := b.make(ctx, order, b.ago(380), b.ago(360)); err != nil {
+		return err
+	}
+	if err := b.bill(ctx, b.ago(359), order, sales.BalanceBill); err != nil {
+		return err
+	}
+	if err := b.settled(ctx, b.ago(350), order); err != nil {
 		return err
 	}
 	if err := b.fetch(ctx, 140, stock.Delivery{Item: "contact", Supplier: id(chandlery), Label: "Red tin", Quantity: d("0.75"), Cost: d("13.20")}, true); err != nil {
@@ -59,11 +68,17 @@ func (b Books) present(ctx context.Context, jonas sales.Customer, heater orderfo
 	if err := b.buy(ctx, b.Now, b.Now); err != nil {
 		return err
 	}
-	if _, err := b.Sales(b.Now).Pay(ctx, booked, b.Now); err != nil {
+	if err := b.bill(ctx, b.Now, booked, sales.DepositBill); err != nil {
 		return err
 	}
-	_, err = b.accepted(ctx, b.Now, mara, "Reed oval", oval)
-	return err
+	if _, err := b.Sales(b.Now).DepositCame(ctx, booked, b.Now, sales.ByTransfer, wren); err != nil {
+		return err
+	}
+	waits, err := b.accepted(ctx, b.Now, mara, "Reed oval", oval)
+	if err != nil {
+		return err
+	}
+	return b.bill(ctx, b.Now, waits, sales.DepositBill)
 }
 
 // accepted is an order of a quote that was issued at a moment.
