@@ -9,7 +9,6 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
-	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/money"
@@ -149,26 +148,28 @@ func (d answerView) Ticked() (all []sales.PrintedOption) {
 	return all
 }
 
-// AddsTax tells that tax comes on top of the amounts of lines and options.
-func (d answerView) AddsTax() bool {
-	r := d.Quote.Printed.Terms.Regime
-	return r.Registered && !r.GrossPrices && !d.Quote.Printed.Terms.Rate.Percent.IsZero()
-}
-
 // Moves is what an option adds to the price, with its sign.
 func (d answerView) Moves(o sales.PrintedOption) string {
-	a := d.amount(o.Amount)
-	if o.Amount.IsPositive() {
-		return "+" + d.Tongue.Price(a)
-	}
-	return d.Tongue.Price(a)
+	return sales.Extra(d.Tongue, o, d.Quote.Gross.Currency())
+}
+
+// MovesIs says how such amounts are meant.
+func (d answerView) MovesIs() string {
+	return sales.ExtraIs(d.Tongue, d.Quote.Printed.Terms.Regime)
+}
+
+// Groups are the options as they are chosen from.
+func (d answerView) Groups() []sales.OptionGroup { return sales.OptionGroups(d.Quote.Printed.Options) }
+
+// Notes are what goes with choosing an option.
+func (d answerView) Notes(o sales.PrintedOption) []string {
+	by, _ := time.Parse(time.DateOnly, d.Quote.Form.Delivery.By.String()) // empty for no date
+	return sales.OptionNotes(d.Tongue, d.Quote.Printed.Options, o, by)
 }
 
 // Plain is an option's amount as a line of the price.
-func (d answerView) Plain(o sales.PrintedOption) string { return d.Tongue.Money(d.amount(o.Amount)) }
-
-func (d answerView) amount(a decimal.Decimal) money.Amount {
-	return money.Round(a, d.Quote.Gross.Currency())
+func (d answerView) Plain(o sales.PrintedOption) string {
+	return d.Tongue.Money(money.Round(o.Amount, d.Quote.Gross.Currency()))
 }
 
 // Latex tells that somebody could choose latex here, so that its question is asked.

@@ -155,7 +155,7 @@ func (p *Pages) actOnOptions(c *fiber.Ctx, q sales.Quote, v url.Values) error {
 	}
 	if path := v.Get("options.entry"); path != "" {
 		o := sales.Option{Name: strings.TrimSpace(v.Get("options.name")), Changes: map[string]string{path: strings.TrimSpace(v.Get("options.value"))}}
-		all = append(all, p.namedByItself(ctx, q.Form, o))
+		all = append(all, p.namedByItself(ctx, q, o))
 	}
 	if len(all) == len(q.Options) {
 		var l fault.List
@@ -170,7 +170,7 @@ func (p *Pages) actOnOptions(c *fiber.Ctx, q sales.Quote, v url.Values) error {
 func (p *Pages) offerTyped(c *fiber.Ctx, q sales.Quote, edit int, f orderform.Form, v url.Values) error {
 	all := namedOptions(q.Options, v)
 	o := sales.Option{Name: strings.TrimSpace(v.Get("options.name")), Changes: q.Form.Differs(f)}
-	all = append(all, p.namedByItself(c.UserContext(), q.Form, o))
+	all = append(all, p.namedByItself(c.UserContext(), q, o))
 	if len(o.Changes) == 0 {
 		var l fault.List
 		l.Add("options", "", "What is typed above is what is kept: change some entries first, then offer the change.")
@@ -180,15 +180,23 @@ func (p *Pages) offerTyped(c *fiber.Ctx, q sales.Quote, edit int, f orderform.Fo
 	return blamed(err, len(q.Options), len(all))
 }
 
-// namedByItself gives an option without a name one of what it changes.
-func (p *Pages) namedByItself(ctx context.Context, f orderform.Form, o sales.Option) sales.Option {
+// namedByItself gives an option without a name one of what it changes, in the customer's tongue.
+func (p *Pages) namedByItself(ctx context.Context, q sales.Quote, o sales.Option) sales.Option {
 	w, err := p.sales.Workshop(ctx)
 	if o.Name != "" || err != nil {
 		return o
 	}
+	t := words.Tongue{}
+	if c, err := p.sales.Customer(ctx, q.CustomerID); err == nil {
+		t = words.Speak(c.Language)
+	}
+	to, err := q.Form.With(o.Changes)
+	if err != nil {
+		return o
+	}
 	var said []string
-	for _, m := range sales.ChangesIn(w.Figures.Catalogue, f, o.Changes) {
-		said = append(said, m.String())
+	for _, m := range sales.Differences(t, w.Figures.Catalogue, q.Form, to) {
+		said = append(said, strings.TrimSuffix(m.In(t), "."))
 	}
 	name := []rune(strings.Join(said, "; "))
 	if o.Name = string(name); len(name) > 80 {

@@ -82,7 +82,7 @@ func (p *Pages) showVariants(c *fiber.Ctx, status int, sets []string, budget, me
 		if !ok {
 			return fault.New(fault.Unavailable, "Others are searching just now. Try again in a moment.")
 		}
-		within, err := p.sales.Fitting(ctx, q, money.Round(sum, ""))
+		within, err := p.sales.Fitting(ctx, q, sum)
 		if fault.KindOf(err) == fault.Invalid {
 			d.Wrong, status = "The spec itself needs another look before anything can be estimated.", fiber.StatusUnprocessableEntity
 		} else if err != nil {

@@ -52,6 +52,8 @@ type workshopPage struct {
 	Problems                 map[string]string
 	Kept                     bool
 
+	VolatileShare, VolatileDays, VolatileValid string // when a quote stands shorter
+
 	DepositDays, ScrapDays, Costing, OrderCost, HoldingShare, RemindDays string
 
 	Edit string // count of the settings, as the form was shown with
@@ -74,6 +76,7 @@ func pageOf(w workshop.Workshop) workshopPage {
 		ValidDays: strconv.Itoa(r.ValidDays), LeadDays: strconv.Itoa(r.LeadDays), Registered: w.Figures.Tax.Registered,
 		DepositDays: strconv.Itoa(w.DepositDays), ScrapDays: strconv.Itoa(w.ScrapDays), Costing: string(w.Costing),
 		RemindDays: strconv.Itoa(w.RemindDays), OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), Edit: strconv.Itoa(w.Edit),
+		VolatileShare: w.Volatile.Share.Shift(2).String(), VolatileDays: strconv.Itoa(w.Volatile.Days), VolatileValid: strconv.Itoa(w.Volatile.Valid),
 		Figures: figures(), Currency: string(r.Currency), Problems: map[string]string{},
 	}
 	for _, t := range words.Tongues()[1:] {
@@ -167,6 +170,7 @@ func (r *settings) read(w *workshop.Workshop) {
 	}
 	r.page.ValidDays, r.page.LeadDays = r.v.Get("valid_days"), r.v.Get("lead_days")
 	rates.ValidDays, rates.LeadDays = r.days("valid_days"), r.days("lead_days")
+	r.volatile(w)
 	r.shelf(w)
 	r.page.Registered = r.v.Get("registered") != ""
 	w.Figures.Tax.Registered = r.page.Registered
@@ -176,6 +180,18 @@ func (r *settings) read(w *workshop.Workshop) {
 		changed[0].Percent = r.decimal("tax", r.page.Tax)
 		w.Figures.Tax.Rates = changed
 	}
+}
+
+// volatile reads when a quote stands shorter; a form without these entries leaves them as they are.
+func (r *settings) volatile(w *workshop.Workshop) {
+	if !r.v.Has("volatile_share") {
+		return
+	}
+	p := &r.page
+	p.VolatileShare, p.VolatileDays, p.VolatileValid = r.v.Get("volatile_share"), r.v.Get("volatile_days"), r.v.Get("volatile_valid")
+	t := typing{v: r.v}
+	w.Volatile = workshop.Volatile{Share: r.decimal("volatile_share", p.VolatileShare).Shift(-2), Days: t.count("volatile_days"), Valid: t.count("volatile_valid")}
+	_ = r.problems.Take("", t.problems.Err()) // it is always a fault
 }
 
 // shelf reads what orders and the shelf follow.

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
 	"foamwright/pricing"
@@ -86,7 +88,7 @@ func (s *Service) Candidates(ctx context.Context, q Quote) ([]Suggestion, error)
 
 // Fitting looks for the options and suggestions that bring a draft within a budget, tax included: full estimates of
 // sets without clashes, the fewest changes first. Nothing is stored.
-func (s *Service) Fitting(ctx context.Context, q Quote, budget money.Amount) (Within, error) {
+func (s *Service) Fitting(ctx context.Context, q Quote, sum decimal.Decimal) (Within, error) {
 	spec, snap, err := s.asked(ctx, q.CustomerID, q.Form)
 	if err != nil {
 		return Within{}, err
@@ -95,9 +97,7 @@ func (s *Service) Fitting(ctx context.Context, q Quote, budget money.Amount) (Wi
 	if err != nil {
 		return Within{}, err
 	}
-	if budget.Currency() != snap.Rates.Currency {
-		budget = money.Round(budget.Decimal(), snap.Rates.Currency)
-	}
+	budget := money.Round(sum, snap.Rates.Currency)
 	base, err := pricing.Make(ctx, spec, snap, pricing.Live)
 	if err != nil {
 		return Within{}, err

@@ -155,7 +155,7 @@ func TestWhatFitsABudget(t *testing.T) {
 	base := b.shown(q)
 	for _, sum := range []string{base.Gross, "900", "700", "10"} {
 		budget := money.Round(decimal.RequireFromString(sum), "EUR")
-		got, err := b.Fitting(t.Context(), q, budget)
+		got, err := b.Fitting(t.Context(), q, budget.Decimal())
 		fatal(t, err)
 		if sum == "10" {
 			if len(got.Fits) > 0 || got.Least.Gross().Cmp(got.Base.Price.Gross) >= 0 || len(got.Least.Options) < 5 {

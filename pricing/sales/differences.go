@@ -21,7 +21,7 @@ func Differences(t words.Tongue, c materials.Catalogue, from, to orderform.Form)
 	var all []MovedEntry
 	was, is := from.Fields(), to.Fields()
 	for _, path := range slices.SortedFunc(maps.Keys(merged(was, is)), inOrder) {
-		if isRow(path) || same(was[path], is[path]) || !tells(to, path, was[path]) {
+		if isRow(path) || same(path, was[path], is[path]) || !tells(to, path, was[path]) {
 			continue
 		}
 		all = append(all, MovedEntry{EntryName(t, path), written(t, c, path, was[path]), written(t, c, path, is[path])})
@@ -95,11 +95,11 @@ func merged(a, b map[string]string) map[string]string {
 	return all
 }
 
-// same tells that two entries say the same: nothing is as good as no, and none.
-func same(a, b string) bool {
+// same tells that two entries of a path say the same: nothing is as good as no, none and the usual.
+func same(path, a, b string) bool {
 	plain := func(s string) string {
 		switch s = strings.ToLower(strings.TrimSpace(s)); s {
-		case "no", "false", "off", "none", "0":
+		case "no", "false", "off", "none", "0", usual(path):
 			return ""
 		case "true", "on":
 			return "yes"
@@ -107,6 +107,44 @@ func same(a, b string) bool {
 		return s
 	}
 	return plain(a) == plain(b)
+}
+
+// usual is what an entry is where nothing is written; pages write it all the same.
+func usual(path string) string {
+	switch path {
+	case "kind":
+		return "shield"
+	case "outline.is":
+		return "core"
+	case "outline.width_is":
+		return "along the curve"
+	case "outline.template":
+		return "new"
+	case "core.layers", "gems.layers", "paint.coats":
+		return "2"
+	case "core.templates":
+		return "same"
+	case "core.set":
+		return "cold"
+	case "core.joint":
+		return "interlock"
+	case "edge.corners":
+		return "met"
+	case "back.finish":
+		return "plain"
+	case "back.tool", "grooves.tool":
+		return "knife"
+	case "grip.hand":
+		return "right"
+	case "paint.where":
+		return "face"
+	case "quantity", "pieces.count", "pieces.layers", "gems.count", "grooves.passes", "parts.count", "parts.layers":
+		return "1"
+	}
+	if strings.HasSuffix(path, ".prep") {
+		return "keyed"
+	}
+	return ""
 }
 
 func isRow(path string) bool {
@@ -134,7 +172,7 @@ func inOrder(a, b string) int {
 func rowDifferences(t words.Tongue, c materials.Catalogue, list string, was, is map[string]string) []MovedEntry {
 	old, now := rowsOf(list, was), rowsOf(list, is)
 	for i := 0; i < len(old); i++ {
-		if k := slices.IndexFunc(now, func(r row) bool { return maps.Equal(r.fields, old[i].fields) }); k >= 0 {
+		if k := slices.IndexFunc(now, func(r row) bool { return r.same(list, old[i]) }); k >= 0 {
 			old, now = slices.Delete(old, i, i+1), slices.Delete(now, k, k+1)
 			i--
 		}
@@ -149,7 +187,7 @@ func rowDifferences(t words.Tongue, c materials.Catalogue, list string, was, is 
 		default:
 			for _, leaf := range slices.Sorted(maps.Keys(merged(old[i].fields, now[i].fields))) {
 				path := list + "." + leaf
-				if a, b := old[i].fields[leaf], now[i].fields[leaf]; !same(a, b) {
+				if a, b := old[i].fields[leaf], now[i].fields[leaf]; !same(path, a, b) {
 					all = append(all, MovedEntry{rowName(t, list, now[i].n+1) + ", " + entryName(t, path), written(t, c, path, a), written(t, c, path, b)})
 				}
 			}
@@ -162,6 +200,16 @@ func rowDifferences(t words.Tongue, c materials.Catalogue, list string, was, is 
 type row struct {
 	n      int
 	fields map[string]string
+}
+
+// same tells that two rows say the same.
+func (r row) same(list string, other row) bool {
+	for leaf := range merged(r.fields, other.fields) {
+		if !same(list+"."+leaf, r.fields[leaf], other.fields[leaf]) {
+			return false
+		}
+	}
+	return true
 }
 
 func rowsOf(list string, fields map[string]string) []row {

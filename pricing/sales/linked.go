@@ -303,5 +303,8 @@ func (q Quote) Latex(keys []string) (bool, error) {
 // Asks is what a quote comes to with some of its options: sums, and what of them books the bench.
 func (q Quote) Asks(keys []string) (tax.Totals, money.Amount, error) {
 	sums, err := q.With(keys)
-	return sums, q.deposit(sums.Gross), err
+	if err != nil {
+		return sums, money.Amount{}, err
+	}
+	return sums, q.deposit(sums.Gross), nil
 }

@@ -16,7 +16,7 @@ type MailDraft struct {
 	Subject   string
 	Text      string
 	Language  string
-	Documents []Document // names and hashes
+	Documents []Document // names and hashes; with bytes what is kept only when it is sent
 	Page      Quote      // whose page the customer has; zero without one
 	Of        Number     // of the quote, order or invoice
 }
@@ -73,6 +73,14 @@ func (s *Service) post(ctx context.Context, tx Tx, d MailDraft, r PostRequest, b
 		}
 		m.Link = strings.TrimRight(r.Site, "/") + "/q/" + secret
 	}
+	for _, doc := range d.Documents {
+		if doc.Bytes == nil {
+			continue
+		}
+		if err := tx.KeepDocument(ctx, doc); err != nil {
+			return m, err
+		}
+	}
 	return s.queue(ctx, tx, m)
 }
 
@@ -86,7 +94,7 @@ func (s *Service) mailDraft(ctx context.Context, tx Tx, kind MailKind, about str
 	case MailQuote, MailQuoteReminder:
 		return s.quoteMail(ctx, tx, kind, about, linked)
 	case MailConfirmation, MailChange, MailApproval:
-		return s.orderMail(ctx, tx, kind, about, linked)
+		return s.orderMail(ctx, tx, kind, about)
 	case MailInvoice, MailInvoiceReminder:
 		return s.invoiceMail(ctx, tx, kind, about)
 	}
@@ -94,19 +102,22 @@ func (s *Service) mailDraft(ctx context.Context, tx Tx, kind MailKind, about str
 }
 
 // compose makes the words of a mail from its facts, and puts its documents with it.
-func (s *Service) compose(ctx context.Context, tx Tx, f MailFacts, about string, documents ...string) (MailDraft, error) {
+func (s *Service) compose(ctx context.Context, tx Tx, f MailFacts, about string, documents ...Document) (MailDraft, error) {
 	w, err := tx.Workshop(ctx, s.now())
 	if err != nil {
 		return MailDraft{}, err
 	}
 	f.Head = w.Head
 	d := MailDraft{Kind: f.Kind, About: about, To: f.Customer.Email, Language: f.Customer.Language, Of: f.Number}
-	for _, hash := range documents {
-		doc, err := tx.Document(ctx, hash)
-		if err != nil {
-			return d, err
+	for _, doc := range documents {
+		if doc.Bytes == nil {
+			kept, err := tx.Document(ctx, doc.Hash)
+			if err != nil {
+				return d, err
+			}
+			doc.Name = kept.Name
 		}
-		d.Documents = append(d.Documents, Document{Hash: doc.Hash, Name: doc.Name})
+		d.Documents = append(d.Documents, doc)
 	}
 	d.Subject, d.Text = Wording(f)
 	return d, nil
@@ -132,7 +143,7 @@ func (s *Service) quoteMail(ctx context.Context, tx Tx, kind MailKind, id string
 		return MailDraft{}, err
 	}
 	f := MailFacts{Kind: kind, Customer: c, Number: q.Number, Title: q.Title, Sum: q.Gross, Until: q.ValidUntil, Linked: linked}
-	d, err := s.compose(ctx, tx, f, id, q.Document)
+	d, err := s.compose(ctx, tx, f, id, Document{Hash: q.Document})
 	if linked {
 		d.Page = q
 	}

@@ -2,6 +2,7 @@ package sales
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"foamwright/materials/fault"
@@ -9,7 +10,8 @@ import (
 )
 
 // orderMail is a mail about an order: its confirmation, the change that waits for an answer, or the drawing that does.
-func (s *Service) orderMail(ctx context.Context, tx Tx, kind MailKind, id string, linked bool) (MailDraft, error) {
+// They are answered by mail.
+func (s *Service) orderMail(ctx context.Context, tx Tx, kind MailKind, id string) (MailDraft, error) {
 	o, err := tx.LockOrder(ctx, id)
 	if err != nil {
 		return MailDraft{}, err
@@ -17,70 +19,66 @@ func (s *Service) orderMail(ctx context.Context, tx Tx, kind MailKind, id string
 	if o.State == Cancelled {
 		return MailDraft{}, ended(o)
 	}
-	q, err := tx.Quote(ctx, o.QuoteID)
-	if err != nil {
-		return MailDraft{}, err
-	}
 	c, err := tx.Customer(ctx, o.CustomerID)
 	if err != nil {
 		return MailDraft{}, err
 	}
-	f := MailFacts{Kind: kind, Customer: c, Number: o.Number, Title: o.Title, Sum: o.Totals().Gross, Linked: linked}
-	var documents []string
+	f := MailFacts{Kind: kind, Customer: c, Number: o.Number, Title: o.Title, Sum: o.Totals().Gross}
+	var doc Document
 	switch kind {
 	case MailConfirmation:
-		documents, err = paper(ctx, tx, id, ConfirmationPaper, 1)
+		doc, err = confirmed(ctx, tx, id)
 		if o.State == Accepted && o.Deposit.Sign() > 0 {
 			f.Until = o.DepositDue
 		}
-		f.Linked = false // there is nothing more to be said on the page
 	case MailChange:
-		documents, err = offered(ctx, tx, id)
+		doc, err = offered(ctx, tx, id)
 	case MailApproval:
-		err = shown(ctx, tx, id)
+		doc, err = shown(ctx, tx, o)
 	}
 	if err != nil {
 		return MailDraft{}, err
 	}
-	d, err := s.compose(ctx, tx, f, id, documents...)
-	if f.Linked {
-		d.Page = q
-	}
-	return d, err
+	return s.compose(ctx, tx, f, id, doc)
 }
 
-// paper is the hash of a document of an order.
-func paper(ctx context.Context, tx Tx, order string, kind PaperKind, no int) ([]string, error) {
+// confirmed is the confirmation of an order.
+func confirmed(ctx context.Context, tx Tx, order string) (Document, error) {
 	papers, err := tx.Papers(ctx, order)
 	if err != nil {
-		return nil, err
+		return Document{}, err
 	}
-	i := slices.IndexFunc(papers, func(p OrderPaper) bool { return p.Kind == kind && p.No == no })
+	i := slices.IndexFunc(papers, func(p OrderPaper) bool { return p.Kind == ConfirmationPaper })
 	if i < 0 {
-		return nil, fault.New(fault.State, "The order has no such document, so there is nothing to send.")
+		return Document{}, fault.New(fault.State, "The order has no confirmation, so there is nothing to send.")
 	}
-	return []string{papers[i].Document}, nil
+	return Document{Hash: papers[i].Document}, nil
 }
 
 // offered is the document of the change of an order that waits for its answer.
-func offered(ctx context.Context, tx Tx, order string) ([]string, error) {
+func offered(ctx context.Context, tx Tx, order string) (Document, error) {
 	notes, err := tx.ChangeNotes(ctx, order)
 	if err != nil {
-		return nil, err
+		return Document{}, err
 	}
 	if n := len(notes); n > 0 && notes[n-1].State == Offered {
-		return []string{notes[n-1].Document}, nil
+		return Document{Hash: notes[n-1].Document}, nil
 	}
-	return nil, fault.New(fault.State, "No change of this order waits for an answer, so there is nothing to send.")
+	return Document{}, fault.New(fault.State, "No change of this order waits for an answer, so there is nothing to send.")
 }
 
-// shown tells whether a drawing waits for its answer.
-func shown(ctx context.Context, tx Tx, order string) error {
-	rounds, err := tx.Approvals(ctx, order)
-	if err == nil && (len(rounds) == 0 || rounds[len(rounds)-1].Verdict != "") {
-		err = fault.New(fault.State, "No drawing of this order waits for an answer, so there is nothing to send.")
+// shown is the drawing of an order that waits for its answer.
+func shown(ctx context.Context, tx Tx, o Order) (Document, error) {
+	rounds, err := tx.Approvals(ctx, o.ID)
+	if err != nil {
+		return Document{}, err
 	}
-	return err
+	if len(rounds) == 0 || rounds[len(rounds)-1].Verdict != "" {
+		return Document{}, fault.New(fault.State, "No drawing of this order waits for an answer, so there is nothing to send.")
+	}
+	last := rounds[len(rounds)-1]
+	picture := []byte(last.Picture)
+	return Document{Hash: hash(picture), Name: fmt.Sprintf("%s-round-%d.svg", o.file("drawing"), last.Round), Bytes: picture}, nil
 }
 
 // invoiceMail is an invoice or a credit note with its documents, or a reminder of one that is open after its day.
@@ -95,9 +93,9 @@ func (s *Service) invoiceMail(ctx context.Context, tx Tx, kind MailKind, id stri
 	}
 	c.Name, c.Language = i.Buyer.Name, i.Language
 	f := MailFacts{Kind: kind, Customer: c, Number: i.Number, Title: i.Title, Sum: i.Totals.Gross, Credit: i.Kind == CreditNote, XML: i.XML != ""}
-	documents := []string{i.Document}
+	documents := []Document{{Hash: i.Document}}
 	if f.XML {
-		documents = append(documents, i.XML)
+		documents = append(documents, Document{Hash: i.XML})
 	}
 	if !f.Credit && i.Payable().Sign() > 0 {
 		f.Until = i.Due

@@ -39,6 +39,7 @@ func Wording(f MailFacts) (subject, text string) {
 // wording is the subject and the paragraphs between greeting and signature.
 func (f MailFacts) wording(t words.Tongue, number string) (subject string, body []string) {
 	answer := t.Say("If something is unclear or should be different, simply answer this mail.")
+	consent := t.Say("Please answer this mail: say whether you agree, or what should be different.")
 	switch f.Kind {
 	case MailQuote:
 		body = []string{t.Say("Here is the quote you asked for: %s, %s in all.", f.Title, t.Price(f.Sum)) + " " +
@@ -64,17 +65,11 @@ func (f MailFacts) wording(t words.Tongue, number string) (subject string, body 
 		return t.Say("Order %s: %s", number, f.Title), append(body, answer)
 	case MailChange:
 		body = []string{t.Say("Here is what the change to your order %s (%s) would be and what it would cost, attached as a PDF.", number, f.Title),
-			t.Say("Nothing is changed before you have agreed.")}
-		if f.Linked {
-			body = append(body, t.Say("You can agree to it on a page of your own. Whoever has its address can open it, so keep it to yourself:"), LinkMark)
-		}
-		return t.Say("Change of order %s: %s", number, f.Title), append(body, answer)
+			t.Say("Nothing is changed before you have agreed."), consent}
+		return t.Say("Change of order %s: %s", number, f.Title), body
 	case MailApproval:
-		body = []string{t.Say("Here is the drawing of what we are going to make for your order %s (%s). Please look at it closely: nothing is cut before you have said that it is right.", number, f.Title)}
-		if f.Linked {
-			body = append(body, t.Say("You can look at it and approve it on a page of your own. Whoever has its address can open it, so keep it to yourself:"), LinkMark)
-		}
-		return t.Say("Drawing for order %s: %s", number, f.Title), append(body, answer)
+		body = []string{t.Say("Attached is the drawing of what we are going to make for your order %s (%s). Please look at it closely: nothing is cut before you have said that it is right.", number, f.Title), consent}
+		return t.Say("Drawing for order %s: %s", number, f.Title), body
 	case MailInvoiceReminder:
 		return t.Say("Invoice %s is still open", number), []string{
 			t.Say("Our invoice %s of %s was due on %s, and %s of it is still open.", number, t.Date(f.Issued), t.Date(f.Until), t.Price(f.Sum)),

@@ -110,8 +110,8 @@ func printOptions(ctx context.Context, q Quote, base pricing.Estimate, snap pric
 		if was, is := base.Outlook.Ready, w.Estimate.Outlook.Ready; !is.Equal(was) {
 			o.Ready, o.Days = is, int(is.Sub(was).Hours()/24)
 		}
-		if is := Judged(t, w.Estimate.Verdict); is != Judged(t, base.Verdict) {
-			o.Verdict = is
+		if w.Estimate.Verdict.Answer != base.Verdict.Answer {
+			o.Verdict = Judged(t, w.Estimate.Verdict)
 		}
 		known := Cautions(t, base)
 		for _, c := range Cautions(t, *w.Estimate) {

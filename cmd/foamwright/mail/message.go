@@ -47,6 +47,8 @@ func contentType(name string) mail.ContentType {
 	switch {
 	case strings.HasSuffix(name, ".pdf"):
 		return "application/pdf"
+	case strings.HasSuffix(name, ".svg"):
+		return "image/svg+xml"
 	case strings.HasSuffix(name, ".xml"):
 		return "application/xml"
 	}
