@@ -95,6 +95,7 @@ func open(t *testing.T, limit int) *shop {
 	first.Head.Name, first.Head.Email, first.Terms, first.Figures = "Kestrel Yard Propworks", "bench@kestrel-yard.example", workshop.UsualTerms(), figures
 	s.must(service.Begin(t.Context(), first, demo.Stock(today)))
 	o := guard.Defaults()
+	o.Anonymous.Burst = 1000 // every operation is asked by everybody at once
 	o.People = people.New(store.People(), people.NewHasher(people.Params{Memory: 64, Passes: 1, Threads: 1}, 2, rand.Reader),
 		people.DefaultPolicy(), o.Clock, rand.Reader)
 	for _, role := range people.Roles() {
