@@ -58,6 +58,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.customers()
 	f.designs()
 	f.quotes()
+	f.options()
 	f.enquiries()
 	f.waiting()
 	f.issuing()

@@ -22,6 +22,8 @@ type Quote struct {
 	CustomerName string          `json:"customer_name"`
 	Title        string          `json:"title"`
 	Spec         *orderform.Form `json:"spec,omitempty" doc:"as it was written; left out in lists"`
+	Options      []QuoteOption   `json:"options,omitempty" doc:"the customer may choose from; left out in lists"`
+	Standing     string          `json:"standing,omitempty" enum:"draft,open,expired,accepted,declined,replaced" doc:"in lists: the state, with what was issued told apart by whether it still stands"`
 	Edit         int             `json:"edit" doc:"counts changes; a change names the one it saw"`
 	Created      time.Time       `json:"created"`
 	Changed      time.Time       `json:"changed"`
@@ -57,6 +59,7 @@ type quoteEntry struct {
 	Customer string          `json:"customer" format:"uuid"`
 	Title    string          `json:"title,omitempty" maxLength:"120"`
 	Spec     *orderform.Form `json:"spec" doc:"need not be makeable yet"`
+	Options  []QuoteOption   `json:"options,omitempty" doc:"all of them; left out they stay as they are"`
 	Edit     *int            `json:"edit" nullable:"false" doc:"of the quote as you read it"`
 }
 
@@ -79,7 +82,7 @@ func row(q sales.Quote) Quote {
 
 func quoteOf(q sales.Quote) Quote {
 	out := row(q)
-	out.Spec = &q.Form
+	out.Spec, out.Options = &q.Form, optionsOf(q)
 	return out
 }
 
@@ -107,13 +110,18 @@ func (f *face) start(ctx context.Context, e newQuote) (title string, form orderf
 func (f *face) quotes() {
 	operation(f, huma.Operation{
 		OperationID: "list-quotes", Method: http.MethodGet, Path: "/quotes", Summary: "Quotes, the newest first", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *narrowing) (*answer[quoteList], error) {
-		found, err := in.found()
+	}, bookkeeper(), func(ctx context.Context, in *narrowedQuotes) (*answer[quoteList], error) {
+		found, err := (&narrowing{in.Words, in.Most}).found()
 		if err != nil {
 			return nil, err
 		}
+		found.Standing = sales.Standing(in.Standing)
 		quotes, err := f.Sales.Quotes(ctx, found)
-		return &answer[quoteList]{quoteList{each(quotes, row)}}, err
+		return &answer[quoteList]{quoteList{each(quotes, func(q sales.Quote) Quote {
+			out := row(q)
+			out.Standing = string(f.Sales.Standing(q))
+			return out
+		})}}, err
 	})
 	taking(f, huma.Operation{
 		OperationID: "draft-quote", Method: http.MethodPost, Path: "/quotes", Summary: "Start a quote", DefaultStatus: http.StatusCreated,
@@ -156,6 +164,14 @@ func (f *face) changeQuote(ctx context.Context, in *byID, e quoteEntry) (*answer
 	if err := l.Err(); err != nil {
 		return nil, err
 	}
-	q, err := f.Sales.SaveDraft(ctx, in.ID, *e.Edit, e.Customer, e.Title, *e.Spec)
+	if e.Options == nil {
+		q, err := f.Sales.SaveDraft(ctx, in.ID, *e.Edit, e.Customer, e.Title, *e.Spec)
+		return &answer[Quote]{quoteOf(q)}, err
+	}
+	options, err := optionsIn(e.Options)
+	if err != nil {
+		return nil, err
+	}
+	q, err := f.Sales.SaveDraftWith(ctx, in.ID, *e.Edit, e.Customer, e.Title, *e.Spec, options)
 	return &answer[Quote]{quoteOf(q)}, err
 }

@@ -99,6 +99,7 @@ func TestEveryOperation(t *testing.T) {
 	s.owner("GET", "/quotes/"+next.ID, "").problem(404)
 	s.as(people.Bookkeeper, "GET", "/quotes/"+q.ID, "").want(200, nil)
 
+	s.offering(c.ID)
 	s.mailed(q)
 	s.asks()
 	s.fromShelf(q)

@@ -40,8 +40,18 @@ func lookEverywhere(b *tab) {
 	ask[any](b, `document.querySelector("#customer").selectedIndex = 1; [...document.querySelectorAll("[name=design]")].pop().click()`)
 	b.press("main .go")
 	draft := b.path()
+	b.open("/workshop/enquiries")
+	ask[any](b, `document.querySelector("[name=open]").checked = true`)
+	b.fill("[name=no_orders_before]", "01012199")
+	b.press("main .go")
+	b.open("/enquiries/new")
+	b.fill("[name=words]", enquired+"\n"+long)
+	b.press("[value=keep]")
+	enquiry := b.path()
+	ask[any](b, `document.querySelector("form[action='/waiting']").closest("details").open = true`)
+	b.press(".doings form[action='/waiting'] button")
 	found := map[string][]string{} // what is wrong -> where
-	for _, path := range []string{"/quotes", "/quotes/new", wrong, draft, issued, "/designs", "/designs/new", design, "/customers", "/customers/new", customer, "/workshop", "/today", "/stock", "/stock?words=nothing+of+the+kind", "/stock/latex", "/stock/mat-10", "/stock/count", "/buying", purchase, "/orders", order, order + "/cutting", "/log", strings.Replace(order, "/orders", "/log", 1), "/learned/materials", "/stock/offcuts", "/stock/items", "/stock/items/latex", "/stock/suppliers", "/account", "/nowhere", "/quotes?words=nothing+of+the+kind", "/sign-in", "/link/used"} {
+	for _, path := range []string{"/enquiries", "/enquiries/new", enquiry, "/waiting", "/workshop/enquiries", "/enquire", "/enquire?sent=1", "/quotes", "/quotes/new", wrong, draft, issued, "/designs", "/designs/new", design, "/customers", "/customers/new", customer, "/workshop", "/today", "/stock", "/stock?words=nothing+of+the+kind", "/stock/latex", "/stock/mat-10", "/stock/count", "/buying", purchase, "/orders", order, order + "/cutting", "/log", strings.Replace(order, "/orders", "/log", 1), "/learned/materials", "/stock/offcuts", "/stock/items", "/stock/items/latex", "/stock/suppliers", "/account", "/nowhere", "/quotes?words=nothing+of+the+kind", "/sign-in", "/link/used"} {
 		for i, s := range screens() {
 			options := []chromedp.EmulateViewportOption{}
 			if s.width < 700 {

@@ -40,12 +40,16 @@ func chromium(t *testing.T) string {
 	return ""
 }
 
-// served is the whole program with the demo workshop, listening on a port of its own.
-func served(t *testing.T) (address, link string) {
+// served is the whole program with the demo workshop, listening on a port of its own; what its settings differ in may
+// follow.
+func served(t *testing.T, differ ...func(*settings)) (address, link string) {
 	t.Helper()
 	ctx, stop := context.WithCancel(context.Background())
 	p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, now: time.Now, log: slog.New(slog.NewTextHandler(t.Output(), nil))}
 	s := settings{databaseURL: dbtest.URL(t), address: "127.0.0.1:0"}
+	for _, change := range differ {
+		change(&s)
+	}
 	shop, err := p.open(ctx, s, theDemo())
 	fatal(t, err)
 	_, err = demo.Load(ctx, shop.books(p.now))

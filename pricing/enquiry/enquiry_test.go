@@ -146,6 +146,8 @@ func phrases() []struct{ words, want string } {
 		{"hexagonal", "shape=polygon; sides=6"},
 		{"heater or kite", "shape?which one"},
 		{"not curved", "curve=no"},
+		{"56 cm wide along the curve", "measured=along the curve; width=56 cm"},
+		{"60 cm breit, gerade hinüber", "measured=straight across; width=60 cm"},
 		{"with a curved top edge", ""},
 		{"flat or curved?", "curve?yes and no"},
 		{"gewölbter Rundschild", "curve=yes; shape=round"},

@@ -3,6 +3,8 @@ package enquiry
 import (
 	"regexp"
 	"strings"
+
+	"foamwright/materials/shield"
 )
 
 // worded is one expression and what it says.
@@ -26,6 +28,11 @@ var (
 	bent     = in(`curved|gewölbt\p{L}*|gebogen\p{L}*|bombée?|incurvée?|courbée?`)
 	level    = in(`(?:completely |totally )?flat|flach\p{L}*|plate?`)
 	ofEdge   = in(`^[- ]*(?:top|topped|edges?|edged|lines?|corners?|blades?|letters?|rim|pack|packed|rate|sword|ecken|kanten|oben|bord)`)
+	measures = []worded{
+		{in(`(?:along|around|round|over) (?:the|its) (?:curve|bend|bow)|entlang (?:der|seiner) (?:wölbung|kurve|rundung)|le long de la (?:courbure|courbe)`), shield.AlongCurve},
+		{in(`straight across|as the crow flies|gerade hinüber|luftlinie|en ligne droite`), shield.StraightAcross},
+		{in(`(?:measured|lying) flat|flach gemessen|mesurée? à plat`), shield.Flat},
+	}
 	planked  = in(`planked|(?:wood(?:en)? )?planks?|wood ?grain|holzmaserung|bretter\p{L}*|planken|holzoptik|planches|veinage`)
 	onBack   = in(`back|rear|inside|rückseite|hinten|innen|dos|arrière|intérieur`)
 	grips    = []worded{{in(`straps? and (?:a )?(?:bar|handle)|strap and grip|riemen und griff|sangle et poignée`), "strap and bar"}, {in(`(?:two |leather |arm )?straps|two straps|(?:arm|leder)?riemen|sangles`), "straps"}, {in(`cent(?:re|er)[- ]?(?:grip|bar|handle)|bar grip|hand ?grip in the middle|mittelgriff|faustgriff|poignée centrale`), "bar"}}
@@ -71,6 +78,9 @@ func (r *reader) form() {
 	}
 	if !r.has(Shape) {
 		r.each(vague, func(m match) bool { r.doubted(Shape, Outline, m.span); return true })
+	}
+	for _, w := range measures {
+		r.each(w.e, func(m match) bool { r.found(Measured, w.value, m.span); return true })
 	}
 	curve := func(yes, no string) func(match) bool {
 		return func(m match) bool {

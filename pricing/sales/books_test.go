@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"foamwright/cmd/foamwright/demo"
+	"foamwright/db"
 	"foamwright/db/dbtest"
 	"foamwright/materials/orderform"
 	"foamwright/pricing"
@@ -31,6 +32,7 @@ func (typist) Picture(sales.Sheet) string { return "" }
 type books struct {
 	*sales.Service
 	t        testing.TB
+	store    *db.DB
 	now      *time.Time
 	customer sales.Customer
 }
@@ -40,7 +42,7 @@ func openBooks(t testing.TB, change func(*workshop.Workshop)) *books {
 	t.Helper()
 	now := tuesday
 	store := dbtest.New(t)
-	b := &books{t: t, now: &now}
+	b := &books{t: t, now: &now, store: store}
 	b.Service = sales.NewService(store.Sales(), typist{}, func() time.Time { return *b.now })
 	first, err := demo.Workshop(now)
 	fatal(t, err)

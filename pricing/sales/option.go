@@ -34,6 +34,9 @@ type PrintedOption struct {
 	Not      []string  // keys of options that write other entries and still cannot be made together with it
 }
 
+// Excludes tells that only one of two options can be had.
+func (p PrintedOption) Excludes(other PrintedOption) bool { return p.clashes(other) }
+
 // clashes tells that only one of two options can be had: they write the same entry, or cannot be made together.
 func (p PrintedOption) clashes(other PrintedOption) bool {
 	return p.Option.clashes(other.Option) || slices.Contains(p.Not, other.Key) || slices.Contains(other.Not, p.Key)

@@ -33,6 +33,9 @@ func (q Quote) Standing(now time.Time) Standing {
 	return Standing(q.State)
 }
 
+// Standing is where a quote stands now.
+func (s *Service) Standing(q Quote) Standing { return q.Standing(s.now()) }
+
 // at checks a standing that a list is narrowed by and sets the day it is meant at: midnight by the clock of now.
 func (f Found) at(now time.Time) (Found, error) {
 	if f.Standing != "" && !slices.Contains(Standings(), f.Standing) {

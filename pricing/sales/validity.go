@@ -9,6 +9,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials/measure"
 	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/words"
@@ -55,8 +56,8 @@ func standsFor(ctx context.Context, tx Tx, w workshop.Workshop, e pricing.Estima
 			continue
 		}
 		st.Days = v.Valid
-		st.Why = append(st.Why, fmt.Sprintf("The price of %s has been between %s and %s %s a %s since %s, %s %%: a quote that needs it stands %d days.", k.Name,
-			low.StringFixed(2), high.StringFixed(2), w.Figures.Rates.Currency, k.Unit, words.Date(from), high.Sub(low).Div(low).Shift(2).Round(0), v.Valid))
+		st.Why = append(st.Why, fmt.Sprintf("The price of %s has been between %s and %s %s %s since %s, %s %%: a quote that needs it stands %d days.", k.Name,
+			low.StringFixed(2), high.StringFixed(2), w.Figures.Rates.Currency, per(k.Unit), words.Date(from), high.Sub(low).Div(low).Shift(2).Round(0), v.Valid))
 	}
 	return st, nil
 }
@@ -105,4 +106,12 @@ func swing(offers []stock.Offer, today time.Time, days int) (low, high decimal.D
 		low, high = decimal.Min(low, unit), decimal.Max(high, unit)
 	}
 	return low, high, from
+}
+
+// per is how a price of a unit is said.
+func per(u measure.Unit) string {
+	if u == measure.Each {
+		return "each"
+	}
+	return "a " + string(u)
 }
