@@ -84,7 +84,7 @@ type Snapshot struct {
 	Calendar  schedule.Calendar
 	Tax       tax.Regime
 	TaxCode   string        // the rate that shields are sold at
-	Treatment tax.Treatment `json:",omitzero"` // of the customer's sale
+	Treatment tax.Treatment // of the customer's sale
 	Now       time.Time
 	Seed      uint64
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials/measure"
 	"foamwright/materials/shield"
 	"foamwright/pricing"
 	"foamwright/pricing/words"
@@ -19,16 +20,16 @@ func Describe(t words.Tongue, s shield.Shield) []string {
 		lines = append([]string{shape(t, s), layers(t, s)}, lines...)
 	}
 	if r := spec.Rim; r != nil {
-		lines = append(lines, t.Say("A rim round the face, %s.", in(t, t.Say("%s wide", t.Length(r.Width.MM(), 1)), r.Colour)))
+		lines = append(lines, t.Say("A rim round the face, %s.", in(t, t.Say("%s wide", t.Length(r.Width, 1)), r.Colour)))
 	}
 	if spec.Edge != nil {
-		lines = append(lines, t.Say("The edge is covered with an edge strip of foam, %s thick.", t.Length(s.Strip, 1)))
+		lines = append(lines, t.Say("The edge is covered with an edge strip of foam, %s thick.", t.Length(measure.FromMM(s.Strip), 1)))
 	}
 	if raised := raised(t, s); raised != "" {
 		lines = append(lines, raised)
 	}
 	if spec.Back.Finish == "planks" {
-		width := t.Length(spec.Back.PlankWidth.MM(), 1)
+		width := t.Length(spec.Back.PlankWidth, 1)
 		if spec.Back.GrainPitch > 0 {
 			lines = append(lines, t.Say("The back is scored into planks %s wide, with wood grain.", width))
 		} else {
@@ -57,12 +58,12 @@ func shape(t words.Tongue, s shield.Shield) string {
 	case shield.Polygon:
 		name = t.Say("A %d-sided shield", o.Sides)
 	}
-	width, height := t.Length(s.Box.Width(), 0), t.Length(s.Box.Height(), 0)
+	width, height := t.Length(measure.FromMM(s.Box.Width()), 0), t.Length(measure.FromMM(s.Box.Height()), 0)
 	if s.Curve == nil {
 		return t.Say("%s, flat, %s wide and %s high.", name, width, height)
 	}
 	bow := s.Curve.Released
-	return t.Say("%s, curved, %s wide and %s high along the curve; straight across it is %s wide and stands %s deep.", name, width, height, t.Length(bow.Chord, 0), t.Length(bow.Depth, 0))
+	return t.Say("%s, curved, %s wide and %s high along the curve; straight across it is %s wide and stands %s deep.", name, width, height, t.Length(measure.FromMM(bow.Chord), 0), t.Length(measure.FromMM(bow.Depth), 0))
 }
 
 // free names the parts and steps that are the spec's own.
@@ -82,7 +83,7 @@ func free(t words.Tongue, s shield.Shield) []string {
 }
 
 func layers(t words.Tongue, s shield.Shield) string {
-	return t.Say("%d layers of foam glued together, %s thick in all.", s.Spec.Core.Layers, t.Length(s.Core, 1))
+	return t.Say("%d layers of foam glued together, %s thick in all.", s.Spec.Core.Layers, t.Length(measure.FromMM(s.Core), 1))
 }
 
 func raised(t words.Tongue, s shield.Shield) string {

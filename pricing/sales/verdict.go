@@ -6,6 +6,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials/measure"
 	"foamwright/materials/shield"
 	"foamwright/pricing/words"
 )
@@ -17,7 +18,7 @@ func Judged(t words.Tongue, v shield.Verdict) string {
 
 func judged(t words.Tongue, v shield.Verdict) string {
 	rule := strings.TrimSpace(v.Rule + " " + v.Edition)
-	over := func() string { return t.Length(math.Ceil(-v.Margin), 0) }
+	over := func() string { return t.Length(measure.FromMM(math.Ceil(-v.Margin)), 0) }
 	switch v.Answer {
 	case shield.NoRule:
 		return t.Say("No size rule was stated.")
@@ -26,7 +27,7 @@ func judged(t words.Tongue, v shield.Verdict) string {
 	case shield.TooBig:
 		return t.Say("Too big for %s by %s (%s, %s). The largest of this shape that fits is %s.", rule, over(), limit(t, v.By), measured(t, v.Measured), v.Largest)
 	case shield.TooThin:
-		return t.Say("Too thin for %s by %s.", rule, t.Length(-v.Margin, 1))
+		return t.Say("Too thin for %s by %s.", rule, t.Length(measure.FromMM(-v.Margin), 1))
 	case shield.TooSmall:
 		return t.Say("Too small for %s by %s (least %s).", rule, over(), limit(t, v.By))
 	case shield.TooHeavy:
@@ -35,7 +36,7 @@ func judged(t words.Tongue, v shield.Verdict) string {
 		if math.IsInf(v.Margin, 1) {
 			return t.Say("Built to %s as stated.", rule)
 		}
-		return t.Say("Built to %s as stated: fits with %s to spare (%s, %s).", rule, t.Length(math.Floor(v.Margin), 0), limit(t, v.By), measured(t, v.Measured))
+		return t.Say("Built to %s as stated: fits with %s to spare (%s, %s).", rule, t.Length(measure.FromMM(math.Floor(v.Margin)), 0), limit(t, v.By), measured(t, v.Measured))
 	}
 	only := measured(t, strings.TrimPrefix(v.Answer, shield.OnlyIf))
 	return t.Say("%s: fits only if measured %s; measured %s it is too big by %s.", rule, only, measured(t, v.Measured), over())

@@ -23,8 +23,8 @@ type Rate struct {
 	From    time.Time       // the first day; the zero time means always
 	Until   time.Time       // the first day on which it no longer holds; the zero time means no end
 	// Category is the code of EN 16931 (UNCL 5305): S, Z, E, AE, G, O; empty for what the percentage says.
-	Category string `json:",omitzero"`
-	Reason   string `json:",omitzero"` // the wording on documents for why none is charged
+	Category string
+	Reason   string // the wording on documents for why none is charged
 }
 
 // days are the first day and the day after the last, as numbers that sort.

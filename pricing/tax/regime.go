@@ -18,7 +18,7 @@ type Regime struct {
 	NetFirst    bool       // in gross prices the net is rounded and tax is the rest; otherwise, by default, the tax is rounded: it is what is declared
 	Mode        money.Mode // how the rounded part rounds: half-up nearly everywhere; down and half-down where the law lets them
 	Rates       []Rate
-	Wording     Wording `json:",omitzero"`
+	Wording     Wording
 }
 
 // Wording is what documents say where no tax is charged, in the maker's own words as local law asks for them; empty

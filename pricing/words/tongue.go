@@ -8,6 +8,7 @@ import (
 	"github.com/shopspring/decimal"
 	"golang.org/x/text/message"
 
+	"foamwright/materials/measure"
 	"foamwright/pricing/money"
 )
 
@@ -71,8 +72,8 @@ func (t Tongue) Number(d decimal.Decimal) string {
 func (t Tongue) Percent(d decimal.Decimal) string { return t.Number(d) + t.known().percent }
 
 // Length is a length in mm, with at most so many places.
-func (t Tongue) Length(mm float64, places int32) string {
-	return t.Number(decimal.NewFromFloat(mm).Round(places)) + "\u00a0mm"
+func (t Tongue) Length(l measure.Length, places int32) string {
+	return t.Number(l.Decimal().Round(places)) + "\u00a0mm"
 }
 
 // Date is a day in full.

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/text/message"
 	"golang.org/x/text/number"
 
+	"foamwright/materials/measure"
 	"foamwright/pricing/money"
 	"foamwright/pricing/words"
 )
@@ -29,8 +30,8 @@ func TestTongues(t *testing.T) {
 			t.Errorf("%s: %q, want %q", code, got, want)
 		}
 	}
-	if s := words.Speak("fr"); s.Percent(decimal.New(125, -1)) != "12,5\u202f%" || s.Length(1250.44, 1) != "1\u202f250,4\u00a0mm" {
-		t.Error(s.Percent(decimal.New(125, -1)), s.Length(1250.44, 1))
+	if s := words.Speak("fr"); s.Percent(decimal.New(125, -1)) != "12,5\u202f%" || s.Length(measure.FromMM(1250.44), 1) != "1\u202f250,4\u00a0mm" {
+		t.Error(s.Percent(decimal.New(125, -1)), s.Length(measure.FromMM(1250.44), 1))
 	}
 	if s := (words.Tongue{}); s.Say("%d gems", 2) != "2 gems" || s.Code() != "en" {
 		t.Error("the zero tongue is not English")
