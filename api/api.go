@@ -73,6 +73,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.items()
 	f.suppliers()
 	f.mails()
+	f.answers()
 	tidy(f.OpenAPI().Components.Schemas)
 	document, err := json.Marshal(f.OpenAPI())
 	if err != nil {

@@ -38,6 +38,7 @@ type shop struct {
 	app      *fiber.App
 	document document
 	tokens   map[people.Role]string
+	sales    *sales.Service
 	paper    *paper
 	log      *safeBuffer
 	answered map[string]bool // operations that were answered as asked
@@ -88,6 +89,7 @@ func open(t *testing.T, limit int) *shop {
 	store := dbtest.New(t)
 	fixed := func() time.Time { return today }
 	service := sales.NewService(store.Sales(), s.paper, fixed)
+	s.sales = service
 	service.SetMailServer("mail.test:587")
 	figures, err := demo.Snapshot(today)
 	s.must(err)

@@ -101,9 +101,15 @@ func TestEveryOperation(t *testing.T) {
 
 	s.offering(c.ID)
 	s.mailed(q)
+	s.answers(q)
 	s.asks()
 	s.fromShelf(q)
 	s.ordersLife(c.ID)
+	var said api.Answer
+	s.as(people.Bookkeeper, "GET", "/quotes/"+q.ID+"/answer", "").want(200, &said)
+	if said.Outcome != "accepted" || said.Online || said.Document != q.Document || said.Gross != q.Gross || said.By != "The owner" {
+		t.Errorf("%+v", said)
+	}
 	s.labour()
 	s.catalogue()
 	s.answered["POST /orders/{id}/cancel"], s.answered["POST /quotes/{id}/decline"] = true, true // in tests of their own

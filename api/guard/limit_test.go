@@ -129,3 +129,26 @@ func BenchmarkTake(b *testing.B) {
 		buckets.take(keys[i%len(keys)], now)
 	}
 }
+
+// A brake counts each address for itself, beside what Limit counts, and takes signed-in people for no more than others.
+func TestABrakeCountsByAddress(t *testing.T) {
+	now := time.Date(2031, 5, 2, 12, 0, 0, 0, time.UTC)
+	g := New(Options{Clock: func() time.Time { return now }, Proxies: []netip.Prefix{netip.MustParsePrefix("0.0.0.0/32")}})
+	b := g.NewBrake(Rate{Burst: 2, PerSecond: 0.01})
+	app := fiber.New()
+	asks := func(from string) time.Duration {
+		c := app.AcquireCtx(&fasthttp.RequestCtx{})
+		defer app.ReleaseCtx(c)
+		c.Request().Header.Set(fiber.HeaderXForwardedFor, from)
+		return b.Wait(c)
+	}
+	for _, from := range []string{"192.0.2.1", "192.0.2.2"} {
+		if first, second, third := asks(from), asks(from), asks(from); first != 0 || second != 0 || third < 99*time.Second {
+			t.Errorf("%s waits %s, %s, %s", from, first, second, third)
+		}
+	}
+	now = now.Add(101 * time.Second)
+	if asks("192.0.2.1") != 0 || asks("192.0.2.1") == 0 {
+		t.Error("one more after its time, and only one")
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 )
 
@@ -45,7 +46,8 @@ func lookEverywhere(b *tab) {
 	b.fill("[name=no_orders_before]", "01012199")
 	b.press("main .go")
 	b.open("/enquiries/new")
-	b.fill("[name=words]", enquired+"\n"+long)
+	b.until(`document.activeElement.name === "words"`)
+	send(b, input.InsertText, input.InsertTextParams{Text: enquired + "\n" + long})
 	b.press("[value=keep]")
 	enquiry := b.path()
 	ask[any](b, `document.querySelector("form[action='/waiting']").closest("details").open = true`)

@@ -62,6 +62,14 @@ func listed() []struct{ file, name, note string } {
 	}
 }
 
+// wish is an enquiry as people write them: some of it is plain, some could mean two things.
+const wish = `Morning, we are a new band and need twelve of the same: heaters, about 50 wide and 3 foot or 80 high, curved, deep blue with a white rim.
+Marshlight rules. Two of us are left-handed. We would need them by June and can collect them.
+
+Thanks,
+Bram Tollgate, quartermaster
+bram@tollgate-band.example`
+
 // Books are what the demo is written into: the services as they were at any moment, for a workshop has a past.
 type Books struct {
 	Sales  func(at time.Time) *sales.Service
@@ -115,6 +123,10 @@ func Load(ctx context.Context, b Books) (sales.Quote, error) {
 	}
 	if err := b.present(ctx, jonas, forms["Tidewall heater"], mara, forms["Reed oval"]); err != nil {
 		return q, fmt.Errorf("the orders of the demo: %w", err)
+	}
+	// What came this morning, in the quartermaster's words.
+	if _, err := books.KeepEnquiry(ctx, sales.Enquiry{Words: wish}, "Wren Calloway"); err != nil {
+		return q, err
 	}
 	return q, nil
 }
