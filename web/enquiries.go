@@ -133,6 +133,10 @@ func (d enquiryPage) Found() []finding {
 			}
 		case enquiry.LanguageOf:
 			value = words.Speak(value).Name()
+		case enquiry.Month:
+			if day, ok := isoDay(value + "-01"); ok {
+				value = day.Format("January 2006")
+			}
 		case enquiry.Date:
 			if day, ok := isoDay(value); ok {
 				value = words.Date(day)

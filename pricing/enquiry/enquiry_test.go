@@ -192,6 +192,8 @@ func phrases() []struct{ words, want string } {
 		// Where it goes.
 		{"please ship it to White Fen", "ship=yes"},
 		{"I'll collect it", "ship=no"},
+		{"and can collect them", "ship=no"},
+		{"Thanks,\nBram Tollgate, quartermaster", "name=Bram Tollgate"},
 		{"send me a price please", ""},
 		{"Ich hole ihn selbst ab", "ship=no"},
 		// Who.

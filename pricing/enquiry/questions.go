@@ -144,6 +144,9 @@ func (d Doubt) ask(t words.Tongue) string {
 	if len(d.Choices) > 1 {
 		return written(t.Say("Which of these is right: %s?", strings.Join(said(d.Choices, t), ", ")))
 	}
+	if slices.Contains([]Topic{Size, Width, Height, Diameter, Thickness, Depth, RimWidth}, d.About) {
+		return written(t.Say("Which is right, and in which unit?"))
+	}
 	return written(t.Say("Which is right?"))
 }
 

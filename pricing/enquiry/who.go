@@ -43,7 +43,8 @@ func (r *reader) who() {
 		})
 	}
 	name := func(m match) bool {
-		said := strings.TrimSpace(strings.TrimRight(m.groups[1], " .,!\t\r"))
+		said, _, _ := strings.Cut(m.groups[1], ",") // what follows is what they are
+		said = strings.TrimSpace(strings.TrimRight(said, " .!\t\r"))
 		if said == "" || len(strings.Fields(said)) > 6 || strings.ContainsAny(said, "@0123456789?:") || r.has(Name) {
 			return false
 		}

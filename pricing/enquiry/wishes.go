@@ -54,7 +54,7 @@ var (
 	asFarAs    = in(`that (?:i|we) know|as far as|soweit|à ma connaissance|sauf`)
 
 	shipped   = in(`ship(?:ped|ping)?(?: (?:it|them))? to|post(?:ed)? (?:it |them )?to|by (?:post|mail|courier|parcel)|deliver(?:ed|y)?(?: (?:it|them))? to|send (?:it|them|the shields?) to|per (?:post|paket)|versand (?:nach|an)|verschick\p{L}*|nach \p{Lu}\p{L}+ (?:schicken|senden)|par (?:la )?poste|par colis|expédi\p{L}* (?:à|en|au)|livr(?:er|aison) (?:à|en|au)`)
-	collected = in(`(?:i|we)(?:['’]ll| will| can| could)? (?:collect|pick (?:it|them) up|come (?:and|to) (?:collect|fetch))|pick(?:ed)? up (?:in person|at your)|collect(?:ed)? in person|collection in person|(?:selbst )?ab(?:zu)?holen|selbstabholung|hole (?:ich |ihn |es )?(?:selbst )?ab|(?:viendrai|viens|venir) (?:le |la |les )?(?:chercher|récupérer)|retrait (?:sur place|à l['’]atelier)`)
+	collected = in(`(?:i|we)(?:['’]ll| will| can| could)? (?:collect|pick (?:it|them) up|come (?:and|to) (?:collect|fetch))|can (?:collect|fetch) (?:it|them)|pick(?:ed)? up (?:in person|at your)|collect(?:ed)? in person|collection in person|(?:selbst )?ab(?:zu)?holen|selbstabholung|hole (?:ich |ihn |es )?(?:selbst )?ab|(?:viendrai|viens|venir) (?:le |la |les )?(?:chercher|récupérer)|retrait (?:sur place|à l['’]atelier)`)
 	gathered  = regexp.MustCompile(`(?:for|at|to|zum|zur|beim|auf dem|pour|à la|au|aux)\s+(?:the\s+|la\s+|le\s+|les\s+)?((?:\p{Lu}[\p{L}'’-]*\s+){1,4}(?:Gathering|Battle|Fair|Festival|Feast|Campaign|Convention|Muster|Weekend|Games|Games?|Moot|Siege|War|Treffen|Fest|Schlacht|Lager|Rassemblement|Bataille))`)
 	eventIs   = in(`(?:event|veranstaltung|événement|game)\s*:\s*([^\n.,;]{2,60})`)
 )
