@@ -314,7 +314,17 @@ func FuzzRead(f *testing.F) {
 
 func BenchmarkRead(b *testing.B) {
 	k := known()
-	for b.Loop() {
-		enquiry.Read(whole, k)
+	for name, words := range map[string]string{
+		"usual":    whole,
+		"longest":  strings.Repeat(whole+"\n", 1+enquiry.MaxWords/len(whole))[:enquiry.MaxWords],
+		"figures":  strings.Repeat("3 foot or 80 x 56 cm ", enquiry.MaxWords/21),
+		"articles": strings.Repeat("a ", enquiry.MaxWords/2),
+		"digits":   strings.Repeat("1", enquiry.MaxWords),
+	} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				enquiry.Read(words, k)
+			}
+		})
 	}
 }

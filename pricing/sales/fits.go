@@ -71,7 +71,7 @@ func FitOn(w workshop.Workshop, others []OnBench, e pricing.Estimate, at time.Ti
 	f.Booked, f.Empty = lay(e.Tasks)
 	f.Decides = Decider(Holds(f.Booked, Titles(others), now))
 	f.Ready = words.Moment(f.Booked.Ready, now)
-	f.Season, f.Damp = season(w, now), damp(w, f.Booked, now)
+	f.Season, f.Damp = season(w, from), damp(w, f.Booked, now)
 	spec := e.Shield.Spec
 	if spec.Delivery.By.IsZero() || inTime(f.Booked, spec) {
 		return f, nil
