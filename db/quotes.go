@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+	"time"
 
 	"foamwright/pricing/money"
 	"foamwright/pricing/sales"
@@ -165,4 +166,12 @@ func (t salesTx) DropQuote(ctx context.Context, id string) error {
 	}
 	_, err = t.Exec(ctx, "DELETE FROM quote WHERE id = $1", k)
 	return translateDelete(err, salesRefusals)
+}
+
+func (t salesTx) OpenQuotes(ctx context.Context, today time.Time) ([]sales.Quote, error) {
+	columns := strings.Replace(quoteColumns, "q.printed", "NULL::json", 1)
+	rows, _ := t.Query(ctx, "SELECT "+columns+", q.form"+quoteTables+`WHERE q.state = 'draft' OR q.state = 'issued' AND q.valid_until >= $1
+		ORDER BY q.changed DESC, q.id DESC`, today)
+	list, err := pgx.CollectRows(rows, scanQuote)
+	return list, translate(err)
 }

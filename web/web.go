@@ -17,6 +17,7 @@ import (
 	"foamwright/api/guard"
 	"foamwright/api/problem"
 	"foamwright/materials/stock"
+	"foamwright/pricing/figures"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 )
@@ -29,6 +30,7 @@ type Pages struct {
 	sales     *sales.Service
 	list      *stock.Catalogue
 	shelf     *stock.Service
+	figures   *figures.Service
 	people    *people.Service
 	guard     *guard.Guard
 	problems  problem.Writer
@@ -65,7 +67,7 @@ func New(o Options) (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Pages{o.Sales, o.List, o.Shelf, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log, o.Guard.NewBrake(enquiryRate())}, nil
+	return &Pages{o.Sales, o.List, o.Shelf, figures.NewService(o.Sales), o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log, o.Guard.NewBrake(enquiryRate())}, nil
 }
 
 // Doors are the paths that others than the owner may open.
@@ -138,6 +140,7 @@ func (p *Pages) Register(r fiber.Router) {
 	p.registerCatalogue(r)
 	p.registerShelf(r)
 	p.registerChanges(r)
+	p.registerFigures(r)
 	p.registerLog(r)
 	p.registerMail(r)
 	p.registerMoney(r)

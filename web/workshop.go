@@ -24,8 +24,8 @@ type figure struct {
 	percent                  bool
 }
 
-// figures are the rates in the order the price is made.
-func figures() []figure {
+// rateFigures are the rates in the order the price is made.
+func rateFigures() []figure {
 	return []figure{
 		{Name: "hour", Label: "Shop rate", Unit: "an hour", Range: "all costs of a year ÷ billable hours", get: func(r *pricing.Rates) *decimal.Decimal { return &r.Hour }},
 		{Name: "allowance", Label: "Rest and delay", Unit: "%", Range: "usually 15", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Allowance }},
@@ -77,7 +77,7 @@ func pageOf(w workshop.Workshop) workshopPage {
 		DepositDays: strconv.Itoa(w.DepositDays), ScrapDays: strconv.Itoa(w.ScrapDays), Costing: string(w.Costing),
 		RemindDays: strconv.Itoa(w.RemindDays), OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), Edit: strconv.Itoa(w.Edit),
 		VolatileShare: w.Volatile.Share.Shift(2).String(), VolatileDays: strconv.Itoa(w.Volatile.Days), VolatileValid: strconv.Itoa(w.Volatile.Valid),
-		Figures: figures(), Currency: string(r.Currency), Problems: map[string]string{},
+		Figures: rateFigures(), Currency: string(r.Currency), Problems: map[string]string{},
 	}
 	for _, t := range words.Tongues()[1:] {
 		data.Foreign = append(data.Foreign, entry{Name: "terms." + t.Code(), Label: "Terms in " + t.Name() + "; empty for those above", Value: strings.Join(w.Foreign[t.Code()], "\n\n"), ID: id("terms." + t.Code())})

@@ -8,6 +8,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
 	"foamwright/pricing"
 	"foamwright/pricing/money"
@@ -194,6 +195,9 @@ func (q Quote) deposit(gross money.Amount) money.Amount {
 
 // With is what a quote costs with some of its options, as its customer is told.
 func (q Quote) With(keys []string) (tax.Totals, error) {
+	if q.State == Draft {
+		return tax.Totals{}, fault.New(fault.State, "This quote has not been issued: its options have no price yet.")
+	}
 	options, err := q.Printed.chosen(keys)
 	if err != nil {
 		return tax.Totals{}, err

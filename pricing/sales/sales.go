@@ -166,6 +166,8 @@ type Tx interface {
 	Quote(ctx context.Context, id string) (Quote, error)
 	LockQuote(ctx context.Context, id string) (Quote, error) // as Quote, and nobody else changes it until the end
 	Quotes(ctx context.Context, f Found) ([]Quote, error)    // newest first, without their forms
+	// OpenQuotes are all that are written or stand on a day, newest first, with their forms and without what was printed.
+	OpenQuotes(ctx context.Context, today time.Time) ([]Quote, error)
 	AddQuote(ctx context.Context, q Quote) error
 	SaveQuote(ctx context.Context, q Quote) error // a draft, or the draft that is issued
 	SetQuoteState(ctx context.Context, id string, s State) error

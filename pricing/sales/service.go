@@ -94,6 +94,21 @@ func (s *Service) Estimate(ctx context.Context, customerID string, form orderfor
 	return pricing.Make(ctx, spec, snap, pricing.Live)
 }
 
+// Figures are what a customer's prices are made from today; of nobody in particular where none is named.
+func (s *Service) Figures(ctx context.Context, customerID string) (pricing.Snapshot, error) {
+	return read(ctx, s, func(tx Tx) (snap pricing.Snapshot, err error) {
+		w, err := tx.Workshop(ctx, s.now())
+		if err != nil {
+			return snap, err
+		}
+		var c Customer
+		if customerID != "" {
+			c, err = tx.Customer(ctx, customerID)
+		}
+		return priced(w, c, s.now()), err
+	})
+}
+
 // asked is a written spec and today's figures for a customer. One who is not there is nobody in particular: who keeps
 // the quote is told.
 func (s *Service) asked(ctx context.Context, customerID string, form orderform.Form) (spec shield.Spec, snap pricing.Snapshot, err error) {
