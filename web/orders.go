@@ -50,6 +50,7 @@ type orderPage struct {
 	Days       *orderDays        // nil once it is over
 	Made       *orderMade
 	Money      *orderMoney // nil for who sees no prices
+	Mail       mailBox     // what was sent of it; empty for who sees no prices
 	Form       string      // which form was refused
 	v          url.Values
 	problems   map[string]string
@@ -102,6 +103,9 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 			return err
 		}
 		data.Money = &m
+		if data.Mail, err = p.mailsOf(c, data.Order.ID); err != nil {
+			return err
+		}
 	}
 	if data.Life, err = p.orderLife(ctx, data.Order.ID); err != nil {
 		return err
