@@ -166,7 +166,11 @@ func (s *Service) confirm(ctx context.Context, tx Tx, o Order, q Quote, by strin
 	if err != nil {
 		return err
 	}
-	doc, err := s.print(ctx, tx, confirmation(l, o, q, a, w.TermsIn(l.Tongue.Code())))
+	g, err := tx.Group(ctx, q.ID)
+	if err != nil {
+		return err
+	}
+	doc, err := s.print(ctx, tx, confirmation(l, o, q, a, g, w.TermsIn(l.Tongue.Code())))
 	if err != nil {
 		return err
 	}
@@ -174,7 +178,7 @@ func (s *Service) confirm(ctx context.Context, tx Tx, o Order, q Quote, by strin
 }
 
 // confirmation is what is sent when a quote was accepted.
-func confirmation(l Letter, o Order, q Quote, a Answer, terms []string) Letter {
+func confirmation(l Letter, o Order, q Quote, a Answer, g Group, terms []string) Letter {
 	t := l.Tongue
 	l.Name, l.File = t.Say("Order confirmation %s", o.Number.In(t)), o.file("confirmation")
 	l.Facts = []LetterFact{{t.Say("Quote"), q.Number.In(t) + version(t, q)}, {t.Say("Accepted"), t.Date(a.At)}}
@@ -197,6 +201,7 @@ func confirmation(l Letter, o Order, q Quote, a Answer, terms []string) Letter {
 	}
 	l.Parts = []LetterPart{
 		{Name: t.Say("What will be made"), Words: made},
+		{Name: t.Say("For whom"), Words: g.Says(t)},
 		{Name: t.Say("Price"), Rows: o.rows(t)},
 		{Name: t.Say("What happens next"), Words: next},
 		{Name: t.Say("Please note"), Words: q.Printed.Said.Cautions},
