@@ -12,20 +12,35 @@ import (
 
 // registerAnswered mounts what an order's customer can do on their page besides: each below answerPath+"/:secret/",
 // through onLink, which has found the link, the order (visit.Order, nil while there is none) and the visitor's language.
-func (p *Pages) registerAnswered(fiber.Router) {}
+func (p *Pages) registerAnswered(r fiber.Router) {
+	r.Get(answerPath+"/:secret/invoices/:kind/:number", p.onLink(p.answerInvoice))
+	r.Get(answerPath+"/:secret/papers/:kind/:no", p.onLink(p.answerPaper))
+}
 
 // answerOrder is what the page shows of an order besides the order itself. What others add has a field here, read in
 // answered and shown by the template "answer-more".
 type answerOrder struct {
 	Sums    tax.Totals
 	Balance money.Amount
+	Bills   []answerBill
+	Credits []sales.Invoice
+	Open    money.Amount // still to come of the whole order
+	Paid    money.Amount
+	Papers  []sales.OrderPaper
 }
 
 // answered reads it.
-func (p *Pages) answered(_ *fiber.Ctx, v visit) (o answerOrder, err error) {
+func (p *Pages) answered(c *fiber.Ctx, v visit) (o answerOrder, err error) {
 	o.Sums = v.Order.Totals()
 	o.Balance = o.Sums.Gross.Sub(v.Order.Deposit)
-	return o, nil
+	dues, err := p.sales.Dues(c.UserContext(), v.Order.ID)
+	if err != nil {
+		return o, err
+	}
+	o.money(dues, v)
+	life, err := p.sales.Life(c.UserContext(), v.Order.ID)
+	o.Papers = life.Papers
+	return o, err
 }
 
 // Steps are where the order stands, as its customer is told.
