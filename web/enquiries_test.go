@@ -135,6 +135,33 @@ func TestAskingClosingAndForgetting(t *testing.T) {
 	v.get(at).want(http.StatusNotFound)
 }
 
+// The questions go into the outbox in one act with noting it; a second press sends nothing.
+func TestQuestionsGoByMail(t *testing.T) {
+	s := stocked(t)
+	v := s.as(people.Owner)
+	at := v.post("/enquiries/new", over(v.filled("/enquiries/new"), "words", asked, "do", "keep")).to()
+	if page := v.get(at); strings.Contains(page.body, "Send to sedge@marrow.example") {
+		t.Error("it offers to send where no mail server is set")
+	}
+	s.sales.SetMailServer("mail.test:587")
+	page := v.get(at).want(http.StatusOK)
+	if !strings.Contains(page.words(), "Send to sedge@marrow.example") {
+		t.Error(page.words())
+	}
+	// The letter's own form follows the enquiry's: its edit count and token are the last on the page.
+	typed := url.Values{"edit": {page.fields()["edit"]}, "token": {page.fields()["token"]}, "letter": {"Hello, on which arm?"}, "do": {"mail"}}
+	v.post(at+"/ask", typed).to()
+	v.post(at+"/ask", typed).want(http.StatusConflict)
+	mails, err := s.sales.Mails(t.Context(), sales.MailFound{About: strings.TrimPrefix(at, "/enquiries/")})
+	s.must(err)
+	if len(mails) != 1 || mails[0].To != "sedge@marrow.example" || mails[0].Subject != "About your enquiry" || mails[0].Kind != sales.MailQuestions {
+		t.Errorf("%+v", mails)
+	}
+	if words := v.get(at).words(); !strings.Contains(words, "waiting to be sent") || !strings.Contains(words, "asked") {
+		t.Error(words)
+	}
+}
+
 // visitor of the public form, and its settings.
 func (v *visitor) openTheForm(typed ...string) {
 	v.t.Helper()
