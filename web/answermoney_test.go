@@ -39,7 +39,9 @@ func TestACustomerPays(t *testing.T) {
 	page := v.get(path).want(http.StatusOK)
 	page.says("How to pay", mine.Number.String(), "DE89 3704 0044 0532 0130 00", "RF", mine.Totals.Gross.String(), "Your documents", `class="code"`, `aria-label="Code to scan for the transfer"`)
 	page.lacks(theirs.Number.String() + "<")
-	file := func(i sales.Invoice) string { return fmt.Sprintf("/invoices/deposit/%d-%d", i.Number.Year, i.Number.No) }
+	file := func(i sales.Invoice) string {
+		return fmt.Sprintf("/invoices/deposit/%d-%d", i.Number.Year, i.Number.No)
+	}
 	if !strings.Contains(page.body, path+file(mine)) {
 		t.Errorf("no link to %s", file(mine))
 	}
@@ -54,7 +56,7 @@ func TestACustomerPays(t *testing.T) {
 	s.visit().get("/q/" + strings.Repeat("A", 26) + file(mine)).want(http.StatusNotFound)
 	_, err = s.sales.Pay(t.Context(), mine.OrderID, time.Now())
 	s.must(err)
-	v.get(path + "?in=de").says("Rechnung", "beglichen", "Anzahlung eingegangen")
+	v.get(path+"?in=de").says("Rechnung", "beglichen", "Anzahlung eingegangen")
 	if strings.Contains(v.get(path).body, "How to pay") {
 		t.Error("it asks again for what has come")
 	}

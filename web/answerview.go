@@ -138,6 +138,16 @@ func (d answerView) Has(key string) bool { return slices.Contains(d.Chosen, key)
 // Priced tells that a total could be worked out for what is ticked.
 func (d answerView) Priced() bool { return d.Sums.Gross.Currency() != "" }
 
+// Entries are the lines of the quote itself, which those of the options add to. Where prices are made with tax inside,
+// options are too, and the quote is one line with its tax.
+func (d answerView) Entries() []sales.SaidEntry {
+	q := d.Quote
+	if r := q.Printed.Terms.Regime; !r.GrossPrices || !r.Registered || len(d.Ticked()) == 0 {
+		return d.Said.Entries
+	}
+	return []sales.SaidEntry{{What: q.Title, Amount: d.Tongue.Money(q.Gross)}}
+}
+
 // Ticked are the options that are ticked, as they add to the sum.
 func (d answerView) Ticked() (all []sales.PrintedOption) {
 	for _, o := range d.Quote.Printed.Options {
