@@ -32,6 +32,7 @@ func (p *Pages) registerMail(r fiber.Router) {
 	p.writes(r, "/orders/:id/confirmation/send", sales.MailConfirmation, owner)
 	p.writes(r, "/orders/:id/change/send", sales.MailChange, owner)
 	p.writes(r, "/orders/:id/drawing/send", sales.MailApproval, owner)
+	p.writes(r, "/orders/:id/care/send", sales.MailCare, owner)
 }
 
 // writes mounts the page on which a mail of a kind is written, below the page of what it is about.
@@ -51,13 +52,15 @@ func mailKind(k sales.MailKind) (called, at string) {
 	case sales.MailQuestions:
 		return "Questions", "/enquiries/"
 	case sales.MailNotice:
-		return "Note from a quote's page", "/quotes/"
+		return "Note from a customer's page", "/quotes/"
 	case sales.MailConfirmation:
 		return "Order confirmation", "/orders/"
 	case sales.MailChange:
 		return "Change note", "/orders/"
 	case sales.MailApproval:
 		return "Drawing to approve", "/orders/"
+	case sales.MailCare:
+		return "Care sheet", "/orders/"
 	case sales.MailInvoice:
 		return "Invoice", "/invoices/"
 	case sales.MailInvoiceReminder:

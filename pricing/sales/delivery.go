@@ -80,7 +80,7 @@ func (s *Service) deliver(ctx context.Context, tx Tx, o *Order, edit int, d Deli
 	if err := tx.GotTheirs(ctx, q.ID, d); err != nil || d.Nth > 1 {
 		return err
 	}
-	return s.care(ctx, tx, *o, o.as(q), by)
+	return s.care(ctx, tx, *o, o.as(q), d, left == d.Pieces, by)
 }
 
 func (d Delivery) check(left int, accepted, now time.Time) error {
@@ -117,8 +117,8 @@ func handedOver(all []Delivery) (n int) {
 	return n
 }
 
-// care prints the care sheet of an order and keeps it.
-func (s *Service) care(ctx context.Context, tx Tx, o Order, q Quote, by string) error {
+// care prints the care sheet of an order, with its first delivery, and keeps it.
+func (s *Service) care(ctx context.Context, tx Tx, o Order, q Quote, d Delivery, all bool, by string) error {
 	l, err := s.head(ctx, tx, o)
 	if err != nil {
 		return err
@@ -127,7 +127,7 @@ func (s *Service) care(ctx context.Context, tx Tx, o Order, q Quote, by string) 
 	if err != nil {
 		return err
 	}
-	doc, err := s.print(ctx, tx, careSheet(l, o, q, w.WarrantyDays))
+	doc, err := s.print(ctx, tx, careSheet(l, o, q, w.WarrantyDays, d, all))
 	if err != nil {
 		return err
 	}
@@ -135,12 +135,15 @@ func (s *Service) care(ctx context.Context, tx Tx, o Order, q Quote, by string) 
 }
 
 // careSheet is how to keep a piece: by what it is coated with. Common practice, no source; data sheets win.
-func careSheet(l Letter, o Order, q Quote, warranty int) Letter {
+func careSheet(l Letter, o Order, q Quote, warranty int, d Delivery, all bool) Letter {
 	t := l.Tongue
 	l.Name, l.File = t.Say("Care sheet"), o.file("care")
 	l.Facts = []LetterFact{{t.Say("Order"), o.Number.In(t)}}
-	if warranty > 0 {
-		l.Facts = append(l.Facts, LetterFact{t.Say("Mended free until"), t.Date(l.Date.AddDate(0, 0, warranty))})
+	switch {
+	case warranty > 0 && all:
+		l.Facts = append(l.Facts, LetterFact{t.Say("Mended free until"), t.Date(d.Day.AddDate(0, 0, warranty))})
+	case warranty > 0: // it runs from the day the last piece is handed over
+		l.Facts = append(l.Facts, LetterFact{t.Say("Mended free"), t.Say("%d days from the last hand-over", warranty)})
 	}
 	system := ""
 	if spec, err := q.Form.Spec(); err == nil {

@@ -99,6 +99,20 @@ func (s *Service) Paper(ctx context.Context, id string, kind PaperKind, no int) 
 	})
 }
 
+// Mended is the last day that glue lines and straps are mended free: so many days after the last hand-over.
+func (l Life) Mended(days int) time.Time {
+	if days == 0 {
+		return time.Time{}
+	}
+	var last time.Time
+	for _, d := range l.Deliveries {
+		if d.Day.After(last) {
+			last = d.Day
+		}
+	}
+	return last.AddDate(0, 0, days)
+}
+
 // head is a letter to an order's customer, without what it says.
 func (s *Service) head(ctx context.Context, tx Tx, o Order) (Letter, error) {
 	w, err := tx.Workshop(ctx, s.now())
@@ -117,13 +131,13 @@ func (o Order) file(what string) string {
 // rows are an order's lines and what they come to.
 func (o Order) rows(t words.Tongue) (rows []LetterRow) {
 	for _, l := range o.Lines {
-		rows = append(rows, LetterRow{What: l.text(t), Amount: t.Money(l.Amount)})
+		rows = append(rows, LetterRow{What: l.In(t), Amount: t.Money(l.Amount)})
 	}
 	return append(rows, totalRows(t, o.Terms, o.Totals())...)
 }
 
-// text is what a line is for.
-func (l OrderLine) text(t words.Tongue) string {
+// In is what a line is for, in a tongue.
+func (l OrderLine) In(t words.Tongue) string {
 	switch l.Kind {
 	case ChangeLine:
 		return t.Say("Change %s: %s", l.Key, l.Text)

@@ -177,7 +177,7 @@ func (s *Service) settleSale(ctx context.Context, tx Tx, o Order, q Quote, sale 
 	if err := tx.AddDelivery(ctx, d); err != nil {
 		return Invoice{}, err
 	}
-	if err := s.care(ctx, tx, o, q, by); err != nil {
+	if err := s.care(ctx, tx, o, q, d, true, by); err != nil {
 		return Invoice{}, err
 	}
 	paid := Payment{Token: sale.Token, Day: d.Day, Amount: o.Totals().Gross, Way: sale.Way}
