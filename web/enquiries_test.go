@@ -15,6 +15,16 @@ import (
 
 const asked = "Hello, a kite shield please, curved, 56 cm wide and 88 cm high, three gems, 3 layers, for Marshlight medium.\n<script>alert(1)</script>\nThanks,\nSedge Marrow\nsedge@marrow.example"
 
+// filledAs is what a browser would send of the page.
+func (a reply) filledAs() url.Values {
+	typed := url.Values{}
+	for name, value := range a.fields() {
+		typed.Set(name, value)
+	}
+	typed.Del("do")
+	return typed
+}
+
 func (s *shop) enquiriesNow() []sales.Enquiry {
 	s.t.Helper()
 	list, err := s.sales.Enquiries(s.t.Context(), sales.EnquiryFound{})
@@ -98,13 +108,23 @@ func TestAskingClosingAndForgetting(t *testing.T) {
 	if !strings.Contains(letter, "Bonjour Ilse") || !strings.Contains(letter, "Vous écrivez") || strings.Contains(letter, "latex") || page.fields()["answers.latex"] != "no" {
 		t.Error(letter)
 	}
-	edit := page.fields()["edit"]
-	a := v.post(at+"/ask", url.Values{"edit": {edit}, "letter": {" "}}).want(http.StatusUnprocessableEntity)
+	a := v.post(at+"/ask", over(page.filledAs(), "letter", " ")).want(http.StatusUnprocessableEntity)
 	if !strings.Contains(a.words(), "nothing to ask") {
 		t.Error(a.words())
 	}
-	v.post(at+"/ask", url.Values{"edit": {edit}, "letter": {"Quelle taille ?"}, "do": {"hand"}}).to()
-	v.post(at+"/ask", url.Values{"edit": {edit}, "letter": {"Twice ?"}, "do": {"hand"}}).want(http.StatusConflict)
+	// A letter that was changed and not sent yet is kept with the rest; one that was not is made anew.
+	v.post(at, over(v.get(at).filledAs(), "letter", "Quelle ta", "do", "keep")).to()
+	if got := v.get(at).fields()["letter"]; got != "Quelle ta" {
+		t.Error(got)
+	}
+	v.post(at, over(v.get(at).filledAs(), "letter", "", "do", "keep")).to()
+	if got := v.get(at).fields()["letter"]; got != letter {
+		t.Error(got)
+	}
+	v.post(at+"/ask", over(v.get(at).filledAs(), "letter", "Quelle taille ?", "do", "hand")).to()
+	if a := v.post(at+"/ask", over(page.filledAs(), "letter", "Twice ?", "do", "hand")).want(http.StatusConflict); a.fields()["letter"] != "Twice ?" {
+		t.Error("what was typed is gone")
+	}
 	page = v.get(at).want(http.StatusOK)
 	if e := s.enquiriesNow()[0]; e.State != sales.EnquiryAsked || e.Letter != "Quelle taille ?" || page.fields()["letter"] != e.Letter {
 		t.Errorf("%+v", e)
@@ -119,7 +139,7 @@ func TestAskingClosingAndForgetting(t *testing.T) {
 	if !strings.Contains(stale.words(), "Somebody else changed this enquiry") || stale.fields()["words"] != "somebody else's" {
 		t.Error(stale.words())
 	}
-	edit = v.get(at).fields()["edit"]
+	edit := v.get(at).fields()["edit"]
 	if a := v.post(at+"/close", url.Values{"edit": {edit}}).want(http.StatusUnprocessableEntity); !strings.Contains(a.words(), "Say in a few words why") {
 		t.Error(a.words())
 	}
@@ -148,8 +168,7 @@ func TestQuestionsGoByMail(t *testing.T) {
 	if !strings.Contains(page.words(), "Send to sedge@marrow.example") {
 		t.Error(page.words())
 	}
-	// The letter's own form follows the enquiry's: its edit count and token are the last on the page.
-	typed := url.Values{"edit": {page.fields()["edit"]}, "token": {page.fields()["token"]}, "letter": {"Hello, on which arm?"}, "do": {"mail"}}
+	typed := over(page.filledAs(), "letter", "Hello, on which arm?", "do", "mail")
 	v.post(at+"/ask", typed).to()
 	v.post(at+"/ask", typed).want(http.StatusConflict)
 	mails, err := s.sales.Mails(t.Context(), sales.MailFound{About: strings.TrimPrefix(at, "/enquiries/")})
