@@ -63,6 +63,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.waiting()
 	f.issuing()
 	f.orders()
+	f.money()
 	f.life()
 	f.timeLogs()
 	f.days()
@@ -95,7 +96,7 @@ func config() huma.Config {
 			Info: &huma.Info{
 				Title: "foamwright", Version: "1",
 				Description: "Estimates and quotes of made-to-order foam shields. Lengths are in mm and money is decimal text. " +
-					"The owner may do everything; a bookkeeper reads quotes, orders, stock and buying; a helper reads designs and the bench, logs time, takes material, measures, counts and throws away.",
+					"The owner may do everything; a bookkeeper reads quotes, orders, stock and buying, and keeps invoices and payments; a helper reads designs and the bench, logs time, takes material, measures, counts and throws away.",
 			},
 			Servers: []*huma.Server{{URL: Path}},
 			Components: &huma.Components{

@@ -85,6 +85,8 @@ func take(l *fault.List, name string, raw json.RawMessage, v reflect.Value) erro
 		refused = "This takes a whole number."
 	case *[]string:
 		refused = "This takes a list of texts."
+	case *[]int:
+		refused = "This takes a list of whole numbers."
 	case **orderform.Form:
 		form, err := orderform.Parse(raw)
 		*into = &form

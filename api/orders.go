@@ -164,13 +164,13 @@ func (f *face) orders() {
 	one("order", http.MethodGet, "/orders/{id}", "One order with what it takes", "", f.Sales.Order)
 	taking(f, huma.Operation{
 		OperationID: "deposit-came", Method: http.MethodPost, Path: "/orders/{id}/deposit", Summary: "Note that the deposit came", Errors: []int{http.StatusConflict},
-		Description: "Books the order: its material is promised for good.",
+		Description: "Writes the whole open deposit down as a payment and books the order: its material is promised for good. note-payment takes any other sum.",
 	}, nobodyElse(), func(ctx context.Context, in *byID, e theDay) (*answer[Order], error) {
 		day, err := date("day", e.Day)
 		if err != nil {
 			return nil, err
 		}
-		t, err := f.Sales.Pay(ctx, in.ID, day)
+		t, err := f.Sales.DepositCame(ctx, in.ID, day, sales.OtherWay, callOf(ctx).by)
 		return &answer[Order]{orderOf(t)}, err
 	})
 	taking(f, huma.Operation{

@@ -105,6 +105,7 @@ func TestEveryOperation(t *testing.T) {
 	s.asks()
 	s.fromShelf(q)
 	s.ordersLife(c.ID)
+	s.settles(c.ID)
 	var said api.Answer
 	s.as(people.Bookkeeper, "GET", "/quotes/"+q.ID+"/answer", "").want(200, &said)
 	if said.Outcome != "accepted" || said.Online || said.Document != q.Document || said.Gross != q.Gross || said.By != "The owner" {

@@ -44,12 +44,17 @@ func (t salesTx) SeeAnswer(ctx context.Context, quoteID string, at time.Time) er
 	return translate(err)
 }
 
-func (t salesTx) News(ctx context.Context) ([]sales.News, error) {
+func (t salesTx) News(ctx context.Context, since time.Time) ([]sales.News, error) {
 	rows, _ := t.Query(ctx, `SELECT n.kind, q.id::text, coalesce(o.id::text, ''), q.series, q.year, q.no, q.title, c.name, n.at, n.said, n.latex
 		FROM (SELECT kind, quote_id, at, body AS said, CASE kind WHEN 'wish' THEN 'yes' ELSE '' END AS latex FROM quote_message WHERE settled IS NULL
-			UNION ALL SELECT outcome, a.quote_id, a.at, reason, latex FROM answer a WHERE online AND NOT EXISTS (SELECT FROM answer_seen s WHERE s.quote_id = a.quote_id)) n
+			UNION ALL SELECT outcome, a.quote_id, a.at, reason, latex FROM answer a WHERE online AND NOT EXISTS (SELECT FROM answer_seen s WHERE s.quote_id = a.quote_id)
+			UNION ALL SELECT 'change ' || c.state, o.quote_id, c.answered, concat_ws(': ', c.label, nullif(c.reason, '')), '' FROM change_note c JOIN sales_order o ON o.id = c.order_id
+				WHERE c.online AND c.answered > $2
+			UNION ALL SELECT 'drawing ' || a.verdict, o.quote_id, a.answered, a.words, '' FROM approval a JOIN sales_order o ON o.id = a.order_id
+				WHERE a.online AND CASE a.verdict WHEN 'change' THEN o.state IN ('accepted', 'booked') AND NOT EXISTS (SELECT FROM approval l WHERE l.order_id = a.order_id AND l.round > a.round)
+					ELSE a.answered > $2 END) n
 		JOIN quote q ON q.id = n.quote_id JOIN customer c ON c.id = q.customer_id LEFT JOIN sales_order o ON o.quote_id = q.id
-		ORDER BY n.at LIMIT $1`, most)
+		ORDER BY n.at LIMIT $1`, most, since)
 	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (n sales.News, err error) {
 		return n, row.Scan(&n.Kind, &n.QuoteID, &n.OrderID, &n.Quote.Series, &n.Quote.Year, &n.Quote.No, &n.Title, &n.Customer, &n.At, &n.Text, &n.Latex)
 	})

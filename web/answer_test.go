@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -11,6 +12,8 @@ import (
 	"foamwright/materials/orderform"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
+
+	"github.com/shopspring/decimal"
 )
 
 // buckler is the demo's smallest design, and a customer it is for.
@@ -77,6 +80,22 @@ func (v *visitor) press(page reply, path, do string, typed ...string) reply {
 	return v.post(path, fields)
 }
 
+// addsUp is what the lines of a customer's page come to by eye.
+func (a reply) addsUp() string {
+	a.t.Helper()
+	_, lines, _ := strings.Cut(a.body, `<ul class="lines">`)
+	lines, _, _ = strings.Cut(lines, "</ul>")
+	sum := decimal.Zero
+	for _, m := range regexp.MustCompile(`<data>([^<]+)</data>`).FindAllStringSubmatch(lines, -1) {
+		d, err := decimal.NewFromString(strings.NewReplacer("\u202f", "", "−", "-").Replace(m[1]))
+		if err != nil {
+			a.t.Fatal(err)
+		}
+		sum = sum.Add(d)
+	}
+	return sum.StringFixed(2)
+}
+
 // A customer looks, ticks, forgets the latex, orders, and everybody sees it once.
 func TestACustomerOrders(t *testing.T) {
 	s := stocked(t)
@@ -96,6 +115,9 @@ func TestACustomerOrders(t *testing.T) {
 	for _, at := range []string{path, path + "/sum"} { // by the button, by the script
 		a := v.press(page, at, "sum", "option", "a", "name", "Hedda", "latex", "no")
 		a.want(http.StatusOK).says(want + "\u00a0EUR")
+		if got := a.addsUp(); got != want && got != with.Net.String() {
+			t.Errorf("the lines add up to %s, which is neither %s nor %s", got, with.Net, want)
+		}
 		if at == path && (!strings.Contains(a.body, `value="a" checked`) || !strings.Contains(a.body, `value="no" checked`) || a.fields()["name"] != "Hedda") {
 			t.Error("what was typed is gone")
 		}
@@ -137,6 +159,7 @@ func TestACustomerOrders(t *testing.T) {
 		t.Fatalf("%d orders", len(orders))
 	}
 	owner.get("/today").says("From customers", "accepted", "Hedda of the Sound", "not sure about latex")
+	s.as(people.Helper).get("/orders/" + orders[0].ID).says("Ask again before it is coated")
 	owner.get("/quotes/"+q.ID).want(http.StatusOK).says("The customer's page", "by Hedda vom Sund on their page, with Twelve studs", "not sure", "Ask again before it is coated", "last opened")
 	if strings.Contains(owner.get("/today").body, "From customers") {
 		t.Error("it is news although it was looked at")
@@ -224,7 +247,7 @@ func TestAnswersToWhatDoesNotStand(t *testing.T) {
 	v.press(page, path, "accept", "name", "Hedda", "latex", "no").want(http.StatusConflict).says("declined in the meantime")
 	owner := s.as(people.Owner)
 	owner.get("/today").says("declined", "Too <i>dear</i>")
-	owner.get("/quotes/"+next.ID).says("They wrote: Too <i>dear</i>", "declined by the customer")
+	owner.get("/quotes/"+next.ID).says("They wrote: Too <i>dear</i>", "on their page")
 
 	// Issued two months ago: it is read, asked about, and not accepted.
 	then := sales.NewService(s.books.Sales(), s.printer, func() time.Time { return time.Now().AddDate(0, -2, 0) })

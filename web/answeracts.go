@@ -153,7 +153,5 @@ func (p *Pages) answerDocument(c *fiber.Ctx, v visit) error {
 	if err != nil {
 		return err
 	}
-	c.Set(fiber.HeaderContentType, "application/pdf")
-	c.Set(fiber.HeaderContentDisposition, `inline; filename="`+doc.Name+`"`)
-	return c.Send(doc.Bytes)
+	return sendAnswerPDF(c, doc)
 }

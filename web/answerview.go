@@ -138,6 +138,16 @@ func (d answerView) Has(key string) bool { return slices.Contains(d.Chosen, key)
 // Priced tells that a total could be worked out for what is ticked.
 func (d answerView) Priced() bool { return d.Sums.Gross.Currency() != "" }
 
+// Entries are the lines of the quote itself, which those of the options add to. Where prices are made with tax inside,
+// options are too, and the quote is one line with its tax.
+func (d answerView) Entries() []sales.SaidEntry {
+	q := d.Quote
+	if r := q.Printed.Terms.Regime; !r.GrossPrices || !r.Registered || len(d.Ticked()) == 0 {
+		return d.Said.Entries
+	}
+	return []sales.SaidEntry{{What: q.Title, Amount: d.Tongue.Money(q.Gross)}}
+}
+
 // Ticked are the options that are ticked, as they add to the sum.
 func (d answerView) Ticked() (all []sales.PrintedOption) {
 	for _, o := range d.Quote.Printed.Options {
@@ -232,6 +242,16 @@ func (d answerView) done(what string) string {
 		return t.Say("Thank you! Your order has reached the workshop.")
 	case what == "already" && d.Answer != nil:
 		return t.Say("This quote had been answered before, as it stands here. What you sent changed nothing.")
+	case what == "accept-change":
+		return t.Say("Thank you! The change is agreed, and the order is made like that from now on.")
+	case what == "decline-change":
+		return t.Say("The workshop has been told: the order stays as it was.")
+	case what == "approve-drawing":
+		return t.Say("Thank you! The workshop knows that the drawing is right.")
+	case what == "redraw-drawing":
+		return t.Say("The workshop has been told what should be different. It will show you a new drawing.")
+	case what == "already-said":
+		return t.Say("You had said just that before. Nothing more was done.")
 	case what == "declined" && d.Answer != nil:
 		return t.Say("The workshop has been told that you do not want it.")
 	}

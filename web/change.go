@@ -6,7 +6,6 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -220,17 +219,6 @@ func (p *Pages) orderLife(ctx context.Context, id string) (orderLife, error) {
 	}
 	w, err := p.sales.Workshop(ctx)
 	return orderLife{life, w.Rounds, w.WarrantyDays}, err
-}
-
-// Mended is the last day that glue lines and straps are mended free.
-func (l orderLife) Mended() time.Time {
-	var last time.Time
-	for _, d := range l.Deliveries {
-		if d.Day.After(last) {
-			last = d.Day
-		}
-	}
-	return last.AddDate(0, 0, l.Warranty)
 }
 
 // Ways are how pieces may leave, as a list to choose from.

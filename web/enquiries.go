@@ -254,8 +254,8 @@ func typedEnquiry(c *fiber.Ctx) (e sales.Enquiry, edited int) {
 	return e, edited
 }
 
-// editEnquiry does what the pressed button says: read, keep, or draft the quote.
-func (p *Pages) editEnquiry(c *fiber.Ctx) error {
+// typedPage is the page as it was posted, and the enquiry to keep of it. A letter that was not changed is made anew.
+func (p *Pages) typedPage(c *fiber.Ctx) (enquiryPage, sales.Enquiry, error) {
 	ctx, v := c.UserContext(), values(c)
 	e, edited := typedEnquiry(c)
 	if _, err := uuid.Parse(e.ID); err != nil {
@@ -263,20 +263,41 @@ func (p *Pages) editEnquiry(c *fiber.Ctx) error {
 	}
 	read, err := p.sales.ReadEnquiry(ctx, e)
 	if err != nil {
-		return err
+		return enquiryPage{}, e, err
 	}
-	again := enquiryPage{Enquired: read, Edited: edited, Customer: v.Get("customer"), Unsaved: true}
-	again.Enquiry.Answers, again.Enquiry.Words = e.Answers, e.Words
-	if edited > 0 { // what the form does not show stays as it is
-		kept, err := p.sales.Enquiry(ctx, e.ID)
-		if err != nil {
-			return err
+	d := enquiryPage{Enquired: read, Edited: edited, Customer: v.Get("customer"), Unsaved: true}
+	d.Enquiry.Answers, d.Enquiry.Words = e.Answers, e.Words
+	if edited <= 0 {
+		return d, e, nil
+	}
+	kept, err := p.sales.Enquiry(ctx, e.ID) // what the form does not show stays as it is
+	if err != nil {
+		return d, e, err
+	}
+	w, err := p.sales.Workshop(ctx)
+	if err != nil {
+		return d, e, err
+	}
+	d.State, d.Asked, d.QuoteID, d.Quote, d.Waits, d.Created, d.By = kept.State, kept.Asked, kept.QuoteID, kept.Quote, kept.Waits, kept.Created, kept.By
+	e.Letter = kept.Letter
+	if v.Has("letter") {
+		typed := strings.TrimSpace(strings.ReplaceAll(v.Get("letter"), "\r\n", "\n"))
+		anew := kept
+		anew.Enquiry.Letter = ""
+		if e.Letter = typed; kept.Asked.IsZero() && typed == strings.TrimSpace(anew.Wording(w.Head.Name)) {
+			e.Letter = ""
 		}
-		again.State, again.Asked, again.QuoteID, again.Quote, again.Waits, again.Created, again.By = kept.State, kept.Asked, kept.QuoteID, kept.Quote, kept.Waits, kept.Created, kept.By
-		if !kept.Asked.IsZero() {
-			e.Letter = kept.Letter
-			again.Letter = kept.Letter
-		}
+	}
+	d.Enquiry.Letter, d.Text = e.Letter, e.Letter
+	return d, e, nil
+}
+
+// editEnquiry does what the pressed button says: read, keep, or draft the quote.
+func (p *Pages) editEnquiry(c *fiber.Ctx) error {
+	ctx, v := c.UserContext(), values(c)
+	again, e, err := p.typedPage(c)
+	if err != nil {
+		return err
 	}
 	if v.Get("do") == "read" {
 		return p.showEnquiry(c, fiber.StatusOK, again)
@@ -294,12 +315,17 @@ func (p *Pages) editEnquiry(c *fiber.Ctx) error {
 	if err == nil {
 		return c.Redirect(to, fiber.StatusSeeOther)
 	}
+	return p.refusedEnquiry(c, again, err)
+}
+
+// refusedEnquiry shows an enquiry as it was typed, with why nothing, or not all, was done.
+func (p *Pages) refusedEnquiry(c *fiber.Ctx, d enquiryPage, err error) error {
 	status := problem.Status(err)
-	if again.Problems, err = problemsOf(err); err != nil {
+	if d.Problems, err = problemsOf(err); err != nil {
 		return err
 	}
-	again.Message = again.Problems[""]
-	return p.showEnquiry(c, status, again)
+	d.Message = d.Problems[""]
+	return p.showEnquiry(c, status, d)
 }
 
 // liveEnquiry answers with what the words say while they are typed. Nothing is stored.

@@ -5,7 +5,6 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
-	"foamwright/api/problem"
 	"foamwright/pricing/sales"
 )
 
@@ -21,31 +20,35 @@ func (p *Pages) onEnquiry(c *fiber.Ctx, act func(edit int) error, again func(*en
 	if err == nil {
 		return c.Redirect("/enquiries/"+c.Params("id"), fiber.StatusSeeOther)
 	}
-	status := problem.Status(err)
-	problems, err := problemsOf(err)
-	if err != nil {
-		return err
+	e, gone := p.sales.Enquiry(c.UserContext(), c.Params("id"))
+	if gone != nil {
+		return gone
 	}
-	e, err := p.sales.Enquiry(c.UserContext(), c.Params("id"))
-	if err != nil {
-		return err
-	}
-	d := enquiryPage{Enquired: e, Edited: e.Edit, Problems: problems, Message: problems[""]}
+	d := enquiryPage{Enquired: e, Edited: e.Edit}
 	again(&d)
-	return p.showEnquiry(c, status, d)
+	return p.refusedEnquiry(c, d, err)
 }
 
-// askEnquiry sends the questions by mail, or notes that they were sent by hand.
+// askEnquiry keeps what was typed and sends the questions by mail, or notes that they were sent by hand.
 func (p *Pages) askEnquiry(c *fiber.Ctx) error {
-	v, ctx, id := values(c), c.UserContext(), c.Params("id")
-	return p.onEnquiry(c, func(edit int) (err error) {
-		if v.Get("do") == "mail" {
-			_, err = p.sales.AskByMail(ctx, id, edit, sales.PostRequest{Token: v.Get("token"), Text: v.Get("letter")}, by(c))
-		} else {
-			_, err = p.sales.Asked(ctx, id, edit, v.Get("letter"))
-		}
+	v, ctx := values(c), c.UserContext()
+	again, e, err := p.typedPage(c)
+	if err != nil {
 		return err
-	}, func(d *enquiryPage) { d.Text = v.Get("letter") })
+	}
+	kept, err := p.sales.KeepEnquiry(ctx, e, by(c))
+	if err == nil {
+		again.Edited, again.Unsaved = kept.Edit, false
+		if v.Get("do") == "mail" {
+			_, err = p.sales.AskByMail(ctx, kept.ID, kept.Edit, sales.PostRequest{Token: v.Get("token"), Text: v.Get("letter")}, by(c))
+		} else {
+			_, err = p.sales.Asked(ctx, kept.ID, kept.Edit, v.Get("letter"))
+		}
+	}
+	if err == nil {
+		return c.Redirect("/enquiries/"+kept.ID, fiber.StatusSeeOther)
+	}
+	return p.refusedEnquiry(c, again, err)
 }
 
 func (p *Pages) closeEnquiry(c *fiber.Ctx) error {

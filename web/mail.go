@@ -28,13 +28,11 @@ func (p *Pages) registerMail(r fiber.Router) {
 	r.Post("/mail/:id/again", p.mailAct((*sales.Service).TryMail))
 	r.Post("/mail/:id/cancel", p.mailAct((*sales.Service).CancelMail))
 	owner := p.guard.Require(people.Owner)
-	money := p.guard.Require(people.Owner, people.Bookkeeper)
 	p.writes(r, "/quotes/:id/send", sales.MailQuote, owner)
 	p.writes(r, "/orders/:id/confirmation/send", sales.MailConfirmation, owner)
 	p.writes(r, "/orders/:id/change/send", sales.MailChange, owner)
 	p.writes(r, "/orders/:id/drawing/send", sales.MailApproval, owner)
-	p.writes(r, "/invoices/:id/send", sales.MailInvoice, money)
-	p.writes(r, "/invoices/:id/remind", sales.MailInvoiceReminder, money)
+	p.writes(r, "/orders/:id/care/send", sales.MailCare, owner)
 }
 
 // writes mounts the page on which a mail of a kind is written, below the page of what it is about.
@@ -54,13 +52,15 @@ func mailKind(k sales.MailKind) (called, at string) {
 	case sales.MailQuestions:
 		return "Questions", "/enquiries/"
 	case sales.MailNotice:
-		return "Note from a quote's page", "/quotes/"
+		return "Note from a customer's page", "/quotes/"
 	case sales.MailConfirmation:
 		return "Order confirmation", "/orders/"
 	case sales.MailChange:
 		return "Change note", "/orders/"
 	case sales.MailApproval:
 		return "Drawing to approve", "/orders/"
+	case sales.MailCare:
+		return "Care sheet", "/orders/"
 	case sales.MailInvoice:
 		return "Invoice", "/invoices/"
 	case sales.MailInvoiceReminder:
@@ -208,7 +208,11 @@ func (p *Pages) writeMail(c *fiber.Ctx, kind sales.MailKind, back string) error 
 }
 
 func (p *Pages) showMailForm(c *fiber.Ctx, status int, f mailForm) error {
-	return p.render(c, status, "mail-write", f.Called+" by mail", strings.Trim(f.Back[:strings.LastIndex(f.Back, "/")], "/"), f)
+	section := strings.Trim(f.Back[:strings.LastIndex(f.Back, "/")], "/")
+	if section == "invoices" {
+		section = "money"
+	}
+	return p.render(c, status, "mail-write", f.Called+" by mail", section, f)
 }
 
 // sendMail queues the mail as it was left on the page, or shows how it reads. The token of the form makes one mail of

@@ -31,7 +31,7 @@ func (p *Pages) registerMoney(r fiber.Router) {
 	r.Get("/money/customers/:id/statement.csv", p.statementCSV)
 	r.Get("/money/customers/:id/statement.pdf", p.statementPDF)
 	r.Get("/invoices", p.invoices)
-	r.Get("/invoices.csv", books, p.invoicesCSV)
+	r.Get("/money/invoices.csv", p.invoicesCSV)
 	r.Get("/invoices/:id", p.invoice)
 	r.Get("/invoices/:id/invoice.pdf", p.invoiceFile(false))
 	r.Get("/invoices/:id/invoice.xml", p.invoiceFile(true))

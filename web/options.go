@@ -78,7 +78,7 @@ func (p *Pages) options(ctx context.Context, d *quotePage, form orderform.Form, 
 		row.Wrong = d.Problems[field]
 		if e := weighed[i].Estimate; e != nil {
 			row.Amount = extra(weighed[i].Amount)
-			row.Moves = moves(base.Work.Hours.Sub(e.Work.Hours).Neg().StringFixed(1)+" h", int(e.Outlook.Ready.Sub(base.Outlook.Ready).Hours()/24))
+			row.Moves = moves(base.Work.Hours.Sub(e.Work.Hours).Neg().StringFixed(1)+" h", weighed[i].Days)
 		} else if row.Wrong == "" {
 			var all []string
 			for _, wrong := range weighed[i].Wrong {

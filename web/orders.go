@@ -50,6 +50,8 @@ type orderPage struct {
 	Days       *orderDays        // nil once it is over
 	Made       *orderMade
 	Money      *orderMoney // nil for who sees no prices
+	Unsure     bool        // whether somebody who will handle it is allergic to latex was not known
+	Mail       mailBox     // what was sent of it; empty for who sees no prices
 	Form       string      // which form was refused
 	v          url.Values
 	problems   map[string]string
@@ -89,6 +91,11 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 		}
 	}
 	data.Prices, data.Owner = sees(c), owner(c)
+	said, answered, err := p.sales.Answer(ctx, data.Order.QuoteID)
+	if err != nil {
+		return err
+	}
+	data.Unsure = answered && said.Latex == sales.LatexNotSure && data.Order.Open()
 	if data.Owner && data.Order.Open() {
 		c, err := p.sales.Cancelling(ctx, data.Order.ID)
 		if err != nil {
@@ -102,6 +109,9 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 			return err
 		}
 		data.Money = &m
+		if data.Mail, err = p.mailsOf(c, data.Order.ID); err != nil {
+			return err
+		}
 	}
 	if data.Life, err = p.orderLife(ctx, data.Order.ID); err != nil {
 		return err

@@ -175,5 +175,14 @@ func (d issuedPage) MovedBy() string {
 	case m.By().IsZero() && m.Prices.IsZero():
 		return "The price is what it was, " + words.Price(money.Round(m.Now, c)) + "."
 	}
-	return said + ": " + by(money.Round(m.Prices, c)) + " by prices, rates and steps, " + by(money.Round(m.Spec, c)) + " by the spec."
+	var parts []string
+	for _, part := range []struct {
+		amount money.Amount
+		what   string
+	}{{money.Round(m.Prices, c), "by prices, rates and steps"}, {money.Round(m.Spec, c), "by the spec"}} {
+		if part.amount.Sign() != 0 {
+			parts = append(parts, by(part.amount)+" "+part.what)
+		}
+	}
+	return said + ": " + strings.Join(parts, ", ") + "."
 }

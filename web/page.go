@@ -47,6 +47,8 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"eve":       func(t time.Time) time.Time { return t.Add(-time.Nanosecond) },
 		"ordinal":   func(what string, i int) string { return fmt.Sprint(what, " ", i+1) },
 		"papername": paperName,
+		"orderline": func(l sales.OrderLine) string { return l.In(words.Tongue{}) },
+		"part":      func(d answerView, form, name, label string) answerPart { return answerPart{d, form, name, label} },
 		"shorten":   fault.Shorten,
 		"optioned":  func(o outcome, p sales.PrintedOption) pairedOption { return pairedOption{o, p} },
 		"standing":  func(q sales.Quote) string { return string(q.Standing(time.Now())) },

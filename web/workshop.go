@@ -55,6 +55,7 @@ type workshopPage struct {
 	VolatileShare, VolatileDays, VolatileValid string // when a quote stands shorter
 
 	DepositDays, ScrapDays, Costing, OrderCost, HoldingShare, RemindDays string
+	Rounds, KeptBefore, WarrantyDays                                     string // of orders
 
 	Edit string // count of the settings, as the form was shown with
 }
@@ -77,6 +78,7 @@ func pageOf(w workshop.Workshop) workshopPage {
 		DepositDays: strconv.Itoa(w.DepositDays), ScrapDays: strconv.Itoa(w.ScrapDays), Costing: string(w.Costing),
 		RemindDays: strconv.Itoa(w.RemindDays), OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), Edit: strconv.Itoa(w.Edit),
 		VolatileShare: w.Volatile.Share.Shift(2).String(), VolatileDays: strconv.Itoa(w.Volatile.Days), VolatileValid: strconv.Itoa(w.Volatile.Valid),
+		Rounds: strconv.Itoa(w.Rounds), KeptBefore: w.KeptBefore.Shift(2).String(), WarrantyDays: strconv.Itoa(w.WarrantyDays),
 		Figures: rateFigures(), Currency: string(r.Currency), Problems: map[string]string{},
 	}
 	for _, t := range words.Tongues()[1:] {
@@ -203,6 +205,10 @@ func (r *settings) shelf(w *workshop.Workshop) {
 	w.DepositDays, w.ScrapDays, w.Costing = t.count("deposit_days"), t.count("scrap_days"), stock.Costing(p.Costing)
 	if r.v.Has("remind_days") {
 		p.RemindDays, w.RemindDays = r.v.Get("remind_days"), t.count("remind_days")
+	}
+	if r.v.Has("rounds") {
+		p.Rounds, p.WarrantyDays, p.KeptBefore = r.v.Get("rounds"), r.v.Get("warranty_days"), r.v.Get("kept_before")
+		w.Rounds, w.WarrantyDays, w.KeptBefore = t.count("rounds"), t.count("warranty_days"), r.decimal("kept_before", p.KeptBefore).Shift(-2)
 	}
 	_ = r.problems.Take("", t.problems.Err()) // it is always a fault
 	w.OrderCost, w.HoldingShare = r.decimal("order_cost", p.OrderCost), r.decimal("holding_share", p.HoldingShare).Shift(-2)

@@ -53,6 +53,12 @@ func runDemo(ctx context.Context, p *program, args []string) error {
 			p.log.Error("no sign-in link", "cause", err)
 			return
 		}
+		page, err := shop.sales.Link(ctx, q.ID, owner.Name)
+		if err != nil {
+			p.log.Error("no link to the customer's page", "cause", err)
+			return
+		}
+		fmt.Fprintf(p.out, "Its customer sees %s/q/%s\n", address, page)
 		fmt.Fprintf(p.out, "Open since %s. Sign in as %s (works once): %s/link/%s\nCtrl-C closes it.\n",
 			p.now().Sub(began).Round(10*time.Millisecond), owner.Name, address, secret)
 	})

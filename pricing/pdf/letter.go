@@ -119,7 +119,15 @@ func (l *letter) entry(r sales.LetterRow) *block {
 		amount, what = l.set(r.Amount, title), title
 	}
 	b := &block{}
-	width := full - inset - 6 - amount.width
+	x := inset
+	if r.Inner {
+		x += 8
+	}
+	if r.Box {
+		b.box(x, base-2.8)
+		x += 5.5
+	}
+	width := full - x - 6 - amount.width
 	if how.width > 0 {
 		how = l.short(r.How, quiet, 48)
 		width -= max(how.width, 30-amount.width) + 6
@@ -132,7 +140,7 @@ func (l *letter) entry(r sales.LetterRow) *block {
 		b.height = 11
 		return b
 	}
-	last := b.texts(inset, base, l.wrap(r.What, what, width)) - text.lead
+	last := b.texts(x, base, l.wrap(r.What, what, width)) - text.lead
 	b.right(min(full-30, full-amount.width-4), last, how)
 	b.right(full, last, amount)
 	b.height = last - base + row

@@ -34,6 +34,7 @@ func (q *quote) options() {
 	named.texts(0, named.height+4.9, q.wrap(t.Say("Options"), aside, inset-4))
 	named.under(blocks[0])
 	blocks[0] = named
+	blocks[len(blocks)-1].height += 1.5
 	blocks[len(blocks)-1].under(q.remark(sales.ExtraIs(t, regime) + " " + t.Say("Tick what you would like to have; it changes the price by what stands beside it.")))
 	q.together(blocks...)
 }

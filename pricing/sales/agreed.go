@@ -181,8 +181,10 @@ func (q Quote) lines(options []PrintedOption) []OrderLine {
 }
 
 // pieces is how many a quote is for.
-func (q Quote) pieces() int {
-	if spec, err := q.Form.Spec(); err == nil {
+func (q Quote) pieces() int { return piecesOf(q.Form) }
+
+func piecesOf(form orderform.Form) int {
+	if spec, err := form.Spec(); err == nil {
 		return spec.Quantity
 	}
 	return 1

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"foamwright/materials/fault"
-	"foamwright/materials/shield"
 	"foamwright/pricing"
 )
 
@@ -79,14 +78,9 @@ func (s *Service) drawn(ctx context.Context, tx Tx, o Order) (string, error) {
 	if err := json.Unmarshal(body, &snap); err != nil {
 		return "", fmt.Errorf("snapshot of quote %s: %w", q.ID, err)
 	}
-	spec, err := q.Form.Spec()
-	if err != nil {
-		return "", err
-	}
 	var sheet Sheet
 	sheet.Workshop.Figures, sheet.Customer.Language = snap, q.Printed.Said.Language
-	sheet.Estimate.Shield, err = shield.Make(spec, snap.Catalogue, snap.Bench)
-	if err != nil {
+	if sheet.Estimate.Shield, err = shieldOf(q.Form.Spec, snap); err != nil {
 		return "", err
 	}
 	return s.render.Picture(sheet), nil
@@ -94,38 +88,43 @@ func (s *Service) drawn(ctx context.Context, tx Tx, o Order) (string, error) {
 
 // AnswerDrawing notes what the customer said of the round that waits.
 func (s *Service) AnswerDrawing(ctx context.Context, id string, round int, v Verdict, words string, c Choice, by string) error {
-	_, err := s.order(ctx, id, func(tx Tx, o *Order) error {
-		rounds, err := tx.Approvals(ctx, id)
-		if err != nil {
-			return err
-		}
-		if round < 1 || round > len(rounds) {
-			return fault.New(fault.NotFound, "Order %s has no round %d of drawings.", o.Number, round)
-		}
-		a := rounds[round-1]
-		if a.Verdict != "" {
-			return fault.New(fault.State, "Round %d was answered already.", round)
-		}
-		var l fault.List
-		words = strings.TrimSpace(words)
-		if v != Approved && v != Redraw {
-			l.Add("verdict", string(v), "Say whether the drawing is approved or is to be changed.")
-		}
-		if v == Redraw && words == "" {
-			l.Add("words", "", "Say what is to be changed.")
-		}
-		long(&l, "words", words, 2000)
-		long(&l, "name", c.Name, 200)
-		if err := l.Err(); err != nil {
-			return err
-		}
-		a.Verdict, a.Words, a.Name, a.Online, a.Answered = v, words, strings.TrimSpace(c.Name), c.Online, s.now()
-		if a.Name == "" {
-			a.Name = by
-		}
-		return tx.AnswerApproval(ctx, a)
-	})
+	_, err := s.order(ctx, id, func(tx Tx, o *Order) error { return s.answerDrawing(ctx, tx, *o, round, v, words, c, by) })
 	return err
+}
+
+func (s *Service) answerDrawing(ctx context.Context, tx Tx, o Order, round int, v Verdict, words string, c Choice, by string) error {
+	rounds, err := tx.Approvals(ctx, o.ID)
+	if err != nil {
+		return err
+	}
+	if round < 1 || round > len(rounds) {
+		return fault.New(fault.NotFound, "Order %s has no round %d of drawings.", o.Number, round)
+	}
+	a := rounds[round-1]
+	if a.Verdict != "" {
+		return fault.New(fault.State, "Round %d was answered already.", round)
+	}
+	if !o.Open() {
+		return ended(o)
+	}
+	var l fault.List
+	words = strings.TrimSpace(words)
+	if v != Approved && v != Redraw {
+		l.Add("verdict", string(v), "Say whether the drawing is approved or is to be changed.")
+	}
+	if v == Redraw && words == "" {
+		l.Add("words", "", "Say what is to be changed.")
+	}
+	long(&l, "words", words, 2000)
+	long(&l, "name", c.Name, 200)
+	if err := l.Err(); err != nil {
+		return err
+	}
+	a.Verdict, a.Words, a.Name, a.Online, a.Answered = v, words, oneName(c.Name), c.Online, s.now()
+	if a.Name == "" {
+		a.Name = by
+	}
+	return tx.AnswerApproval(ctx, a)
 }
 
 // approved refuses to cut what the customer was shown and has not approved.

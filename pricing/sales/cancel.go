@@ -10,7 +10,6 @@ import (
 	"foamwright/materials/stock"
 	"foamwright/pricing/labour"
 	"foamwright/pricing/money"
-	"foamwright/pricing/tax"
 	"foamwright/pricing/words"
 	"foamwright/pricing/workshop"
 )
@@ -107,8 +106,8 @@ func (s *Service) Cancel(ctx context.Context, id, why string, kept *decimal.Deci
 		if err := withdraw(ctx, tx, s.now(), id, by); err != nil {
 			return err
 		}
-		if off := o.takenOff(keep); off.Sign() != 0 {
-			line := OrderLine{Kind: CancelLine, Quantity: 1, Amount: off}
+		if !keep.Equal(total) {
+			line := o.NotKept(keep, "")
 			if err := tx.AddLines(ctx, id, len(o.Lines), []OrderLine{line}); err != nil {
 				return err
 			}
@@ -118,21 +117,12 @@ func (s *Service) Cancel(ctx context.Context, id, why string, kept *decimal.Deci
 		if err := s.cancelPaper(ctx, tx, *o, total, c, by); err != nil {
 			return err
 		}
-		return stock.Release(ctx, tx, o.ID, o.Ended)
+		if err := stock.Release(ctx, tx, o.ID, o.Ended); err != nil {
+			return err
+		}
+		_, err = s.settle(ctx, tx, o.ID, oneName(why), by)
+		return err
 	})
-}
-
-// takenOff is the line that leaves an order at what is kept with tax, or, where tax is added to net prices and no net
-// gives just that, at the nearest cent.
-func (o Order) takenOff(kept money.Amount) money.Amount {
-	sum := money.Sum(kept.Currency())
-	for _, l := range o.Lines {
-		sum = sum.Add(l.Amount)
-	}
-	if r := o.Terms.Regime; r.Registered && !r.GrossPrices {
-		kept, _ = tax.Regime{Registered: true, Mode: r.Mode}.Inclusive(kept, o.Terms.Rate)
-	}
-	return kept.Sub(sum)
 }
 
 // cancelPaper prints what a cancellation comes to and keeps it.

@@ -4,9 +4,12 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"reflect"
 	"strconv"
 	"strings"
 	"time"
+
+	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
@@ -102,6 +105,9 @@ func (s *Service) priceChange(ctx context.Context, tx Tx, o Order, form orderfor
 	c.Before = o.Totals()
 	o.Lines = append(o.Lines[:len(o.Lines):len(o.Lines)], OrderLine{Kind: ChangeLine, Amount: c.Amount})
 	c.After = o.Totals()
+	if err := enough(ctx, tx, o, form); err != nil {
+		return c, err
+	}
 	if c.After.Gross.Sign() < 0 {
 		return c, fault.New(fault.Invalid, "The order would come to less than nothing. Cancel it instead.")
 	}
@@ -172,39 +178,38 @@ func (s *Service) keepChange(ctx context.Context, tx Tx, o Order, c Change, n *C
 }
 
 // AnswerChange notes what the customer said to a change. An accepted one is what is made from then on: its price is a
-// line of the order, its material is set aside, and the bench is planned anew.
+// line of the order, its material is set aside, what was invoiced above the new price is credited, and the bench is
+// planned anew.
 func (s *Service) AnswerChange(ctx context.Context, id string, no int, yes bool, c Choice, by string) (Taken, error) {
-	return s.order(ctx, id, func(tx Tx, o *Order) error {
-		n, err := openChange(ctx, tx, *o, no)
-		if err != nil {
-			return err
-		}
-		if c.Document != "" && c.Document != n.Document {
-			return fault.New(fault.Conflict, "This is not the change you saw. Open it again and look at it first.")
-		}
-		var l fault.List
-		long(&l, "name", c.Name, 200)
-		long(&l, "reason", c.Note, 2000)
-		if err := l.Err(); err != nil {
-			return err
-		}
-		n.State, n.Answered, n.Name, n.Online, n.Reason = Refused, s.now(), strings.TrimSpace(c.Name), c.Online, strings.TrimSpace(c.Note)
-		if n.Name == "" {
-			n.Name = by
-		}
-		if !yes {
-			return tx.AnswerChangeNote(ctx, n)
-		}
-		n.State = Consented
-		if err := tx.AnswerChangeNote(ctx, n); err != nil {
-			return err
-		}
-		if err := s.apply(ctx, tx, o, n); err != nil {
-			return err
-		}
-		_, err = s.settle(ctx, tx, o.ID, n.Label, by) // what saves something may bring the order below what was invoiced
+	return s.order(ctx, id, func(tx Tx, o *Order) error { return s.answerChange(ctx, tx, o, no, yes, c, by) })
+}
+
+func (s *Service) answerChange(ctx context.Context, tx Tx, o *Order, no int, yes bool, c Choice, by string) error {
+	n, err := openChange(ctx, tx, *o, no)
+	if err != nil {
 		return err
-	})
+	}
+	if c.Document != "" && c.Document != n.Document {
+		return fault.New(fault.Conflict, "This is not the change you saw. Open it again and look at it first.")
+	}
+	var l fault.List
+	long(&l, "name", c.Name, 200)
+	long(&l, "reason", c.Note, 2000)
+	if err := l.Err(); err != nil {
+		return err
+	}
+	n.State, n.Answered, n.Name, n.Online, n.Reason = Refused, s.now(), oneName(c.Name), c.Online, strings.TrimSpace(c.Note)
+	if n.Name == "" {
+		n.Name = by
+	}
+	if !yes {
+		return tx.AnswerChangeNote(ctx, n)
+	}
+	n.State = Consented
+	if err := tx.AnswerChangeNote(ctx, n); err != nil {
+		return err
+	}
+	return s.apply(ctx, tx, o, n, by)
 }
 
 // WithdrawChange takes back an offered change.
@@ -253,30 +258,73 @@ func openChange(ctx context.Context, tx Tx, o Order, no int) (ChangeNote, error)
 }
 
 // apply makes an accepted change what the order is made to.
-func (s *Service) apply(ctx context.Context, tx Tx, o *Order, n ChangeNote) error {
-	pieces := 1
-	if spec, err := n.Agreed.Form.Spec(); err == nil {
-		pieces = spec.Quantity
+func (s *Service) apply(ctx context.Context, tx Tx, o *Order, n ChangeNote, by string) error {
+	q, err := tx.Quote(ctx, o.QuoteID)
+	if err != nil {
+		return err
 	}
-	line := OrderLine{ChangeLine, strconv.Itoa(n.No), n.Label, pieces, n.Amount}
+	was := o.as(q).Printed
+	if err := enough(ctx, tx, *o, n.Agreed.Form); err != nil {
+		return err
+	}
+	line := OrderLine{ChangeLine, strconv.Itoa(n.No), n.Label, piecesOf(n.Agreed.Form), n.Amount}
 	if err := tx.AddLines(ctx, o.ID, len(o.Lines), []OrderLine{line}); err != nil {
 		return err
 	}
 	o.Lines, o.Agreed = append(o.Lines, line), &n.Agreed
-	moves, err := tx.MovementsOf(ctx, o.ID)
+	if o.State == Accepted { // nobody pays a deposit above the price
+		o.Deposit = least(o.Deposit, o.Totals().Gross)
+	}
+	needs, err := stillNeeded(ctx, tx, *o, was.Takes)
 	if err != nil {
 		return err
 	}
-	used := Taken{Moves: moves}.Used()
+	over := time.Date(o.DepositDue.Year(), o.DepositDue.Month(), o.DepositDue.Day()+1, 0, 0, 0, 0, s.now().Location())
+	if err := stock.Reneed(ctx, tx, o.ID, needs, o.State == Booked, over, s.now()); err != nil {
+		return err
+	}
+	if _, err := s.settle(ctx, tx, o.ID, oneName(n.Label), by); err != nil { // numbers before the bench, as every act locks
+		return err
+	}
+	if o.State != Booked || reflect.DeepEqual(was.Tasks, n.Agreed.Tasks) { // its days stay where no work is otherwise
+		return nil
+	}
+	return s.book(ctx, tx, *o)
+}
+
+// stillNeeded is what an order needs of each item from now on, where it took was before it changed: what it still
+// waited for and the difference, but no more than the new sum less what is off the shelf already. What was cut counts
+// as taken, also where it came to less than was reckoned.
+func stillNeeded(ctx context.Context, tx Tx, o Order, was []Taking) ([]stock.Need, error) {
+	moves, err := tx.MovementsOf(ctx, o.ID)
+	if err != nil {
+		return nil, err
+	}
+	promises, err := tx.PromisesOf(ctx, o.ID)
+	if err != nil {
+		return nil, err
+	}
+	used, waited := Taken{Moves: moves}.Used(), map[string]decimal.Decimal{}
+	for _, p := range promises {
+		waited[p.Item] = p.Needed
+	}
+	for _, t := range was {
+		waited[t.Item] = waited[t.Item].Sub(t.Quantity)
+	}
 	var needs []stock.Need
-	for _, t := range n.Agreed.Takes {
-		if left := t.Quantity.Sub(used[t.Item]); left.IsPositive() {
+	for _, t := range o.Agreed.Takes {
+		if left := decimal.Min(waited[t.Item].Add(t.Quantity), t.Quantity.Sub(used[t.Item])); left.IsPositive() {
 			needs = append(needs, stock.Need{Item: t.Item, Quantity: left, Due: o.Starts})
 		}
 	}
-	over := time.Date(o.DepositDue.Year(), o.DepositDue.Month(), o.DepositDue.Day()+1, 0, 0, 0, 0, s.now().Location())
-	if err := stock.Reneed(ctx, tx, o.ID, needs, o.State == Booked, over, s.now()); err != nil || o.State != Booked {
-		return err
+	return needs, nil
+}
+
+// enough refuses a change to fewer pieces than were handed over.
+func enough(ctx context.Context, tx Tx, o Order, form orderform.Form) error {
+	handed, err := tx.Deliveries(ctx, o.ID)
+	if gone := handedOver(handed); err == nil && gone > piecesOf(form) {
+		err = fault.New(fault.State, "%d pieces of order %s were handed over already, more than are left with this change.", gone, o.Number)
 	}
-	return s.book(ctx, tx, *o)
+	return err
 }

@@ -23,10 +23,15 @@ type Delivery struct {
 	Note   string
 	At     time.Time
 	By     string
+	// Wearers of a group who got theirs with it, by number; where all that is left goes, all who wait.
+	Wearers []int
 }
 
 // DeliveryWay is how pieces get to their owner.
 type DeliveryWay string
+
+// AtEvent is the way of what is handed over at an event.
+const AtEvent DeliveryWay = "at an event"
 
 // DeliveryWays are all there are.
 func DeliveryWays() []DeliveryWay { return []DeliveryWay{"collected", "parcel", "at an event"} }
@@ -34,35 +39,48 @@ func DeliveryWays() []DeliveryWay { return []DeliveryWay{"collected", "parcel", 
 // Deliver notes that pieces of an order were handed over; the care sheet is printed with the first of them. What is
 // at the bench still may be handed over in parts; never more than were ordered.
 func (s *Service) Deliver(ctx context.Context, id string, edit int, d Delivery, by string) (Taken, error) {
-	return s.order(ctx, id, func(tx Tx, o *Order) error {
-		if o.State != Booked && o.State != Done {
-			if o.State == Accepted {
-				return booked(*o)
-			}
-			return ended(*o)
+	return s.order(ctx, id, func(tx Tx, o *Order) error { return s.deliver(ctx, tx, o, edit, d, by) })
+}
+
+// deliver is Deliver of a locked order.
+func (s *Service) deliver(ctx context.Context, tx Tx, o *Order, edit int, d Delivery, by string) error {
+	if o.State != Booked && o.State != Done {
+		if o.State == Accepted {
+			return booked(*o)
 		}
-		if o.Edit != edit {
-			return fault.New(fault.Conflict, "Order %s has changed since this page was opened, perhaps by a second press. Look at what was handed over, then note the rest.", o.Number)
-		}
-		q, err := tx.Quote(ctx, o.QuoteID)
-		if err != nil {
-			return err
-		}
-		before, err := tx.Deliveries(ctx, id)
-		if err != nil {
-			return err
-		}
-		left := o.as(q).pieces() - handedOver(before)
-		d.Whom, d.Note = strings.TrimSpace(d.Whom), strings.TrimSpace(d.Note)
-		if err := d.check(left, o.Accepted, s.now()); err != nil {
-			return err
-		}
-		d.Order, d.Nth, d.At, d.By = id, len(before)+1, s.now(), by
-		if err := tx.AddDelivery(ctx, d); err != nil || d.Nth > 1 {
-			return err
-		}
-		return s.care(ctx, tx, *o, o.as(q), by)
-	})
+		return ended(*o)
+	}
+	if o.Edit != edit {
+		return fault.New(fault.Conflict, "Order %s has changed since this page was opened, perhaps by a second press. Look at what was handed over, then note the rest.", o.Number)
+	}
+	q, err := tx.Quote(ctx, o.QuoteID)
+	if err != nil {
+		return err
+	}
+	before, err := tx.Deliveries(ctx, o.ID)
+	if err != nil {
+		return err
+	}
+	left := o.as(q).pieces() - handedOver(before)
+	d.Whom, d.Note = strings.TrimSpace(d.Whom), strings.TrimSpace(d.Note)
+	if err := d.check(left, o.Accepted, s.now()); err != nil {
+		return err
+	}
+	group, err := tx.Group(ctx, q.ID)
+	if err != nil {
+		return err
+	}
+	if d.Wearers, err = group.got(d, left); err != nil {
+		return err
+	}
+	d.Order, d.Nth, d.At, d.By = o.ID, len(before)+1, s.now(), by
+	if err := tx.AddDelivery(ctx, d); err != nil {
+		return err
+	}
+	if err := tx.GotTheirs(ctx, q.ID, d); err != nil || d.Nth > 1 {
+		return err
+	}
+	return s.care(ctx, tx, *o, o.as(q), d, left == d.Pieces, by)
 }
 
 func (d Delivery) check(left int, accepted, now time.Time) error {
@@ -99,8 +117,8 @@ func handedOver(all []Delivery) (n int) {
 	return n
 }
 
-// care prints the care sheet of an order and keeps it.
-func (s *Service) care(ctx context.Context, tx Tx, o Order, q Quote, by string) error {
+// care prints the care sheet of an order, with its first delivery, and keeps it.
+func (s *Service) care(ctx context.Context, tx Tx, o Order, q Quote, d Delivery, all bool, by string) error {
 	l, err := s.head(ctx, tx, o)
 	if err != nil {
 		return err
@@ -109,7 +127,7 @@ func (s *Service) care(ctx context.Context, tx Tx, o Order, q Quote, by string) 
 	if err != nil {
 		return err
 	}
-	doc, err := s.print(ctx, tx, careSheet(l, o, q, w.WarrantyDays))
+	doc, err := s.print(ctx, tx, careSheet(l, o, q, w.WarrantyDays, d, all))
 	if err != nil {
 		return err
 	}
@@ -117,12 +135,15 @@ func (s *Service) care(ctx context.Context, tx Tx, o Order, q Quote, by string) 
 }
 
 // careSheet is how to keep a piece: by what it is coated with. Common practice, no source; data sheets win.
-func careSheet(l Letter, o Order, q Quote, warranty int) Letter {
+func careSheet(l Letter, o Order, q Quote, warranty int, d Delivery, all bool) Letter {
 	t := l.Tongue
 	l.Name, l.File = t.Say("Care sheet"), o.file("care")
 	l.Facts = []LetterFact{{t.Say("Order"), o.Number.In(t)}}
-	if warranty > 0 {
-		l.Facts = append(l.Facts, LetterFact{t.Say("Mended free until"), t.Date(l.Date.AddDate(0, 0, warranty))})
+	switch {
+	case warranty > 0 && all:
+		l.Facts = append(l.Facts, LetterFact{t.Say("Mended free until"), t.Date(d.Day.AddDate(0, 0, warranty))})
+	case warranty > 0: // it runs from the day the last piece is handed over
+		l.Facts = append(l.Facts, LetterFact{t.Say("Mended free"), t.Say("%d days from the last hand-over", warranty)})
 	}
 	system := ""
 	if spec, err := q.Form.Spec(); err == nil {

@@ -78,13 +78,24 @@ func (m MovedEntry) String() string {
 	return m.What + ": " + m.Now + ", not " + m.Was
 }
 
-// once leaves out a difference that another entry tells already, as three entries tell of one grain.
+// once puts entries of one name together, as pitch and depth are of one grain, and leaves out what is no difference.
 func once(all []MovedEntry) []MovedEntry {
 	var kept []MovedEntry
-	for _, m := range all {
-		if m.Was != m.Now && !slices.Contains(kept, m) {
-			kept = append(kept, m)
+	join := func(a, b string) string {
+		if a == "" || b == "" || a == b {
+			return a + strings.TrimPrefix(b, a)
 		}
+		return a + ", " + b
+	}
+	for _, m := range all {
+		if m.Was == m.Now {
+			continue
+		}
+		if i := slices.IndexFunc(kept, func(k MovedEntry) bool { return k.What == m.What }); i >= 0 {
+			kept[i].Was, kept[i].Now = join(kept[i].Was, m.Was), join(kept[i].Now, m.Now)
+			continue
+		}
+		kept = append(kept, m)
 	}
 	return kept
 }

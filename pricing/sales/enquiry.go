@@ -70,6 +70,12 @@ type Enquired struct {
 	Waits     bool       // it is on the waiting list
 }
 
+// Budget is the sum that was named, without its currency; empty where none was.
+func (e Enquired) Budget() string {
+	sum, _, _ := strings.Cut(e.Reading.Value(enquiry.Budget), " ")
+	return sum
+}
+
 // Wording is the questions as a letter: as they were left, else made anew.
 func (e Enquired) Wording(shop string) string {
 	if e.Enquiry.Letter != "" {

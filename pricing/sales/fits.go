@@ -59,6 +59,12 @@ func (s *Service) Fit(ctx context.Context, e pricing.Estimate) (fit Fit, err err
 	return FitOn(w, others, e, s.now())
 }
 
+// emptied is when an estimate is ready on an empty bench of a workshop, begun as soon as a new order can be.
+func emptied(w workshop.Workshop, e pricing.Estimate, at time.Time) time.Time {
+	from := w.Begin(Wall(at))
+	return w.Bench().Lay([]schedule.Job{{From: from, Tasks: schedule.Dried(e.Tasks, w.AirOn(from))}}, nil)[0].Ready
+}
+
 // FitOn is Fit in a workshop, behind the orders that are booked.
 func FitOn(w workshop.Workshop, others []OnBench, e pricing.Estimate, at time.Time) (Fit, error) {
 	now := Wall(at)

@@ -39,7 +39,7 @@ func (s *Service) Issue(ctx context.Context, id string, shown Shown, by string) 
 		if err := s.promises(ctx, tx, &sheet); err != nil {
 			return q, err
 		}
-		if sheet.Options, err = printOptions(ctx, q, sheet.Estimate, sheet.figures(), sheet.Tongue()); err != nil {
+		if sheet.Options, err = printOptions(ctx, q, sheet); err != nil {
 			return q, err
 		}
 		if sheet.Moved, err = movedSince(ctx, tx, q, sheet); err != nil {

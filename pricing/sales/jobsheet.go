@@ -10,6 +10,7 @@ import (
 	"foamwright/materials/shield"
 	"foamwright/pricing"
 	"foamwright/pricing/schedule"
+	"foamwright/pricing/words"
 )
 
 // JobSheet is what lies at the bench beside an order: no money is on it.
@@ -55,7 +56,7 @@ func (s *Service) JobSheet(ctx context.Context, id, link string) (Document, erro
 		return Document{}, err
 	}
 	j := JobSheet{
-		Workshop: w.Head.Name, Order: b.order, Date: Wall(s.now()), Promised: b.made.Spec.Delivery.By, Made: b.quote.Printed.Made,
+		Workshop: w.Head.Name, Order: b.order, Date: Wall(s.now()), Promised: b.made.Spec.Delivery.By, Made: slices.Concat(b.quote.Printed.Made, b.group.Says(words.Tongue{})),
 		Settings: settings(b.made), Takes: b.quote.Printed.Takes, Checks: checks(b.made.Spec), Link: link,
 	}
 	var slots []schedule.Slot
@@ -90,6 +91,7 @@ func (s *Service) JobSheet(ctx context.Context, id, link string) (Document, erro
 type built struct {
 	order Order
 	quote Quote
+	group Group
 	snap  pricing.Snapshot
 	made  shield.Shield
 }
@@ -104,6 +106,9 @@ func (s *Service) built(ctx context.Context, id string) (b built, err error) {
 			return err
 		}
 		b.quote = b.order.as(b.quote)
+		if b.group, err = tx.Group(ctx, b.quote.ID); err != nil {
+			return err
+		}
 		body, err = tx.Snapshot(ctx, b.quote.Snapshot)
 		return err
 	})

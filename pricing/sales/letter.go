@@ -40,6 +40,8 @@ type LetterPart struct {
 type LetterRow struct {
 	What, How, Amount string
 	Sum, Total        bool
+	Box               bool // before it, to tick
+	Inner             bool // belongs to the row above
 }
 
 // print makes a letter's document and keeps it.

@@ -264,19 +264,24 @@ func (s *Service) Ask(ctx context.Context, secret string, m Message) error {
 	})
 }
 
-// tell writes to the workshop's own address what came from a customer's page, where mail can be sent at all.
+// tell writes to the workshop what came from a customer's page about a quote; its number goes into what.
 func (s *Service) tell(ctx context.Context, tx Tx, q Quote, what, text string) error {
+	return s.tellOf(ctx, tx, q, strings.Replace(what, "%s", q.Number.String(), 1), text+"\n\nIt stands on the quote's page.")
+}
+
+// tellOf writes to the workshop's own address what came from a customer's page, where mail can be sent at all.
+func (s *Service) tellOf(ctx context.Context, tx Tx, q Quote, what, text string) error {
 	w, err := tx.Workshop(ctx, s.now())
 	if err != nil || s.mailServer == "" || canWrite(w.Head.Email) != nil {
 		return err
 	}
-	subject := []rune(oneName(q.Customer + " " + strings.Replace(what, "%s", q.Number.String(), 1)))
+	subject := []rune(oneName(q.Customer + " " + what))
 	if len(subject) > 150 {
 		subject = append(subject[:149], '…')
 	}
 	_, err = s.queue(ctx, tx, Mail{
 		Kind: MailNotice, About: q.ID, To: w.Head.Email, Subject: string(subject), Token: newID(), By: oneName(q.Customer),
-		Text: strings.ReplaceAll(oneName(q.Title)+", quote "+q.Number.String()+"\n\n"+text, LinkMark, "") + "\n\nIt stands on the quote's page.",
+		Text: strings.ReplaceAll(oneName(q.Title)+", quote "+q.Number.String()+"\n\n"+text, LinkMark, ""),
 	})
 	return err
 }

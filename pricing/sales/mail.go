@@ -22,6 +22,7 @@ const (
 	MailConfirmation    MailKind = "confirmation"     // about an order
 	MailChange          MailKind = "change"           // about an order: a change note
 	MailApproval        MailKind = "approval"         // about an order: its drawing
+	MailCare            MailKind = "care"             // about an order that was handed over: its care sheet
 	MailInvoice         MailKind = "invoice"          // about an invoice or a credit note
 	MailInvoiceReminder MailKind = "invoice reminder" // about an invoice that was not paid
 	MailNotice          MailKind = "notice"           // to the workshop itself: what came from a quote's own page

@@ -93,7 +93,7 @@ func (s *Service) mailDraft(ctx context.Context, tx Tx, kind MailKind, about str
 	switch kind {
 	case MailQuote, MailQuoteReminder:
 		return s.quoteMail(ctx, tx, kind, about, linked)
-	case MailConfirmation, MailChange, MailApproval:
+	case MailConfirmation, MailChange, MailApproval, MailCare:
 		return s.orderMail(ctx, tx, kind, about)
 	case MailInvoice, MailInvoiceReminder:
 		return s.invoiceMail(ctx, tx, kind, about)

@@ -9,8 +9,8 @@ import (
 	"foamwright/pricing/money"
 )
 
-// orderMail is a mail about an order: its confirmation, the change that waits for an answer, or the drawing that does.
-// They are answered by mail.
+// orderMail is a mail about an order: its confirmation, the change that waits for an answer, the drawing that does, or the care
+// sheet. They are answered by mail, or on the customer's page.
 func (s *Service) orderMail(ctx context.Context, tx Tx, kind MailKind, id string) (MailDraft, error) {
 	o, err := tx.LockOrder(ctx, id)
 	if err != nil {
@@ -27,7 +27,7 @@ func (s *Service) orderMail(ctx context.Context, tx Tx, kind MailKind, id string
 	var doc Document
 	switch kind {
 	case MailConfirmation:
-		doc, err = confirmed(ctx, tx, id)
+		doc, err = kept(ctx, tx, id, ConfirmationPaper, "The order has no confirmation, so there is nothing to send.")
 		if o.State == Accepted && o.Deposit.Sign() > 0 {
 			f.Until = o.DepositDue
 		}
@@ -35,6 +35,8 @@ func (s *Service) orderMail(ctx context.Context, tx Tx, kind MailKind, id string
 		doc, err = offered(ctx, tx, id)
 	case MailApproval:
 		doc, err = shown(ctx, tx, o)
+	case MailCare:
+		doc, err = kept(ctx, tx, id, CarePaper, "Nothing of this order was handed over yet: its care sheet is printed with the first piece.")
 	}
 	if err != nil {
 		return MailDraft{}, err
@@ -42,15 +44,15 @@ func (s *Service) orderMail(ctx context.Context, tx Tx, kind MailKind, id string
 	return s.compose(ctx, tx, f, id, doc)
 }
 
-// confirmed is the confirmation of an order.
-func confirmed(ctx context.Context, tx Tx, order string) (Document, error) {
+// kept is the paper of an order of a kind there is one of; else a fault that says why there is none.
+func kept(ctx context.Context, tx Tx, order string, kind PaperKind, none string) (Document, error) {
 	papers, err := tx.Papers(ctx, order)
 	if err != nil {
 		return Document{}, err
 	}
-	i := slices.IndexFunc(papers, func(p OrderPaper) bool { return p.Kind == ConfirmationPaper })
+	i := slices.IndexFunc(papers, func(p OrderPaper) bool { return p.Kind == kind })
 	if i < 0 {
-		return Document{}, fault.New(fault.State, "The order has no confirmation, so there is nothing to send.")
+		return Document{}, fault.New(fault.State, "%s", none)
 	}
 	return Document{Hash: papers[i].Document}, nil
 }

@@ -70,6 +70,8 @@ func (f MailFacts) wording(t words.Tongue, number string) (subject string, body 
 	case MailApproval:
 		body = []string{t.Say("Attached is the drawing of what we are going to make for your order %s (%s). Please look at it closely: nothing is cut before you have said that it is right.", number, f.Title), consent}
 		return t.Say("Drawing for order %s: %s", number, f.Title), body
+	case MailCare:
+		return t.Say("Care sheet for order %s: %s", number, f.Title), []string{t.Say("Attached is how to look after what you got from us (order %s, %s): how to clean, store and mend it, and what to mind.", number, f.Title), answer}
 	case MailInvoiceReminder:
 		return t.Say("Invoice %s is still open", number), []string{
 			t.Say("Our invoice %s of %s was due on %s, and %s of it is still open.", number, t.Date(f.Issued), t.Date(f.Until), t.Price(f.Sum)),

@@ -44,6 +44,9 @@ const (
 	mostMessages = 300
 )
 
+// newsDays is how long an answer about an order is news; common practice, no source.
+const newsDays = 3
+
 // MessageTx is the messages within one transaction.
 type MessageTx interface {
 	AddMessage(ctx context.Context, m Message) (fresh bool, err error) // false where its ID is there
@@ -51,14 +54,16 @@ type MessageTx interface {
 	// SettleMessages settles a number's open ones of a kind; of every kind where it is empty.
 	SettleMessages(ctx context.Context, n Number, kind MessageKind, at time.Time) error
 	SeeAnswer(ctx context.Context, quoteID string, at time.Time) error
-	News(ctx context.Context) ([]News, error) // oldest first
+	// News are oldest first. Answers to changes, and drawings that were approved, are news from since on; a drawing
+	// that is to be changed is until another is shown.
+	News(ctx context.Context, since time.Time) ([]News, error)
 }
 
 // News is one thing that came from a customer's page and that nobody of the workshop has settled or seen.
 type News struct {
-	Kind     string // a MessageKind or an Outcome
+	Kind     string // a MessageKind, an Outcome, "change " and a ChangeState, "drawing " and a Verdict
 	QuoteID  string
-	OrderID  string // of an acceptance
+	OrderID  string // where there is one
 	Quote    Number
 	Title    string
 	Customer string
@@ -68,9 +73,14 @@ type News struct {
 }
 
 // News is what customers wrote and answered on their pages since somebody last looked: questions until they are settled,
-// answers until their quote was opened.
+// answers until their quote was opened, what was said of an order for some days.
 func (s *Service) News(ctx context.Context) ([]News, error) {
-	return read(ctx, s, func(tx Tx) ([]News, error) { return tx.News(ctx) })
+	return read(ctx, s, func(tx Tx) ([]News, error) { return tx.News(ctx, s.now().AddDate(0, 0, -newsDays)) })
+}
+
+// OfOrder tells that it was said about an order's change or drawing.
+func (n News) OfOrder() bool {
+	return strings.HasPrefix(n.Kind, "change ") || strings.HasPrefix(n.Kind, "drawing ")
 }
 
 // Messages are what was written about a quote's number, oldest first.

@@ -8,6 +8,7 @@ import (
 
 	"foamwright/materials/fault"
 	"foamwright/pricing"
+	"foamwright/pricing/money"
 	"foamwright/pricing/words"
 )
 
@@ -20,11 +21,11 @@ type Sum struct {
 // Moved is what a later version changed, and what that did to the price: worked out when it was issued and then read
 // back. Prices and spec are told apart by an estimate of the old spec with the new figures in between.
 type Moved struct {
-	Version  int             // it is held against
-	Was, Now decimal.Decimal // what the customer pays, tax included
-	Entries  []MovedEntry    // of the spec
-	Said     []string        // the same for the customer, a sentence each, in the tongue of the document
-	Lines    []MovedLine     // that moved; none where the version before did not keep its sums
+	Version  int                 // it is held against
+	Was, Now decimal.Decimal     // what the customer pays, tax included
+	Entries  []MovedEntry        // of the spec
+	Said     map[string][]string // the same for the customer, a sentence each, by the code of the tongue
+	Lines    []MovedLine         // that moved; none where the version before did not keep its sums
 	// Prices is what materials, rates and steps did, Spec the rest; neither where Untold says why they cannot be told apart.
 	Prices, Spec decimal.Decimal
 	Untold       string
@@ -37,6 +38,19 @@ type MovedEntry struct{ What, Was, Now string }
 type MovedLine struct {
 	Key, Label             string
 	Was, Prices, Spec, Now decimal.Decimal
+}
+
+// Told is what a customer reads of it in a tongue: what changed in the spec, and what the price is more or less.
+func (m Moved) Told(t words.Tongue, c money.Currency) []string {
+	all := slices.Clone(m.Said[t.Code()])
+	by := money.Round(m.By(), c)
+	switch by.Sign() {
+	case 0:
+		return append(all, t.Say("The price is what it was."))
+	case 1:
+		return append(all, t.Say("The price is %s more than before.", t.Price(by)))
+	}
+	return append(all, t.Say("The price is %s less than before.", t.Price(by.Neg())))
 }
 
 // By is what the price moved by.
@@ -65,7 +79,7 @@ func movedSince(ctx context.Context, tx Tx, q Quote, sheet Sheet) (*Moved, error
 	}
 	for _, before := range slices.Backward(versions) {
 		if before.State != Draft {
-			return moved(ctx, before, q, sheet.Estimate, sheet.figures(), sheet.Tongue())
+			return moved(ctx, before, q, sheet.Estimate, sheet.figures())
 		}
 	}
 	return nil, nil
@@ -73,13 +87,15 @@ func movedSince(ctx context.Context, tx Tx, q Quote, sheet Sheet) (*Moved, error
 
 // moved holds a version that is issued against the one before. The old spec with the new figures stands in between; it
 // is estimated for the customer of the new version, so how tax is charged counts as a price.
-func moved(ctx context.Context, before Quote, q Quote, now pricing.Estimate, snap pricing.Snapshot, t words.Tongue) (*Moved, error) {
+func moved(ctx context.Context, before Quote, q Quote, now pricing.Estimate, snap pricing.Snapshot) (*Moved, error) {
 	m := &Moved{
-		Version: before.Version, Was: before.Gross.Decimal(), Now: now.Price.Gross.Decimal(),
+		Said: map[string][]string{}, Version: before.Version, Was: before.Gross.Decimal(), Now: now.Price.Gross.Decimal(),
 		Entries: Differences(words.Tongue{}, snap.Catalogue, before.Form, q.Form),
 	}
-	for _, d := range Differences(t, snap.Catalogue, before.Form, q.Form) {
-		m.Said = append(m.Said, d.In(t))
+	for _, t := range words.Tongues() {
+		for _, d := range Differences(t, snap.Catalogue, before.Form, q.Form) {
+			m.Said[t.Code()] = append(m.Said[t.Code()], d.In(t))
+		}
 	}
 	if before.Gross.Currency() != now.Price.Gross.Currency() {
 		m.Untold = "The two are in different currencies."

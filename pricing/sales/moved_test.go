@@ -11,6 +11,7 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
 	"foamwright/pricing/workshop"
 )
 
@@ -68,8 +69,11 @@ func TestALaterVersionTellsWhatMoved(t *testing.T) {
 	if want := []string{"layers: 3, not 2", "studs: 8", "paint 2: none, not oak brown back 1"}; !slices.Equal(said, want) {
 		t.Errorf("%q, want %q", said, want)
 	}
-	if want := []string{"Lagen: 3 statt 2.", "Neu: Ziernägel, 8.", "Entfällt: Anstrich 2 (oak brown Rückseite 1)."}; !slices.Equal(m.Said, want) {
+	if want := []string{"Lagen: 3 statt 2.", "Neu: Ziernägel, 8.", "Entfällt: Anstrich 2 (oak brown Rückseite 1)."}; !slices.Equal(m.Said["de"], want) || len(m.Said["fr"]) != 3 {
 		t.Errorf("%q, want %q", m.Said, want)
+	}
+	if told := m.Told(words.Speak("de"), "EUR"); len(told) != 4 || !strings.HasSuffix(told[3], "EUR höher als zuvor.") {
+		t.Errorf("%q", told)
 	}
 	// It is read back: what moves afterwards changes nothing of it.
 	*b.now = b.now.AddDate(0, 0, 5)

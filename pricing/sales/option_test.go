@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
+	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/money"
 	"foamwright/pricing/sales"
@@ -51,6 +52,8 @@ func TestOptionsAreDifferencesOfWholeEstimates(t *testing.T) {
 			form := design(t, "heron-kite", map[string]string{"quantity": "2"})
 			q := b.issue(b.draft(form, chosen()...))
 			base := b.estimate(form)
+			empty, err := b.Fit(t.Context(), base)
+			fatal(t, err)
 			g := q.Printed.Terms.Regime
 			printed := func(e pricing.Estimate) money.Amount {
 				if g.GrossPrices && g.Registered {
@@ -68,7 +71,9 @@ func TestOptionsAreDifferencesOfWholeEstimates(t *testing.T) {
 				if want := printed(e).Sub(printed(base)); !want.Decimal().Equal(o.Amount) {
 					t.Errorf("%s adds %s, two estimates differ by %s", o.Name, o.Amount, want)
 				}
-				if days := int(e.Outlook.Ready.Sub(base.Outlook.Ready).Hours() / 24); days != o.Days {
+				fit, err := b.Fit(t.Context(), e)
+				fatal(t, err)
+				if days := int(stock.Day(fit.Empty.Ready).Sub(stock.Day(empty.Empty.Ready)).Hours() / 24); days != o.Days || (days == 0) != o.Ready.IsZero() {
 					t.Errorf("%s moves it by %d days, not %d", o.Name, days, o.Days)
 				}
 			}

@@ -207,6 +207,9 @@ func (s *Service) Finish(ctx context.Context, id string, used []stock.Used, by s
 		if err := booked(*o); err != nil {
 			return err
 		}
+		if err := withdraw(ctx, tx, s.now(), id, by); err != nil {
+			return err
+		}
 		o.State, o.Ended = Done, s.now()
 		_, err := stock.Consume(ctx, tx, o.ID, used, true, by, o.Ended)
 		return err

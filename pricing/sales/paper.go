@@ -99,6 +99,20 @@ func (s *Service) Paper(ctx context.Context, id string, kind PaperKind, no int) 
 	})
 }
 
+// Mended is the last day that glue lines and straps are mended free: so many days after the last hand-over.
+func (l Life) Mended(days int) time.Time {
+	if days == 0 {
+		return time.Time{}
+	}
+	var last time.Time
+	for _, d := range l.Deliveries {
+		if d.Day.After(last) {
+			last = d.Day
+		}
+	}
+	return last.AddDate(0, 0, days)
+}
+
 // head is a letter to an order's customer, without what it says.
 func (s *Service) head(ctx context.Context, tx Tx, o Order) (Letter, error) {
 	w, err := tx.Workshop(ctx, s.now())
@@ -117,13 +131,13 @@ func (o Order) file(what string) string {
 // rows are an order's lines and what they come to.
 func (o Order) rows(t words.Tongue) (rows []LetterRow) {
 	for _, l := range o.Lines {
-		rows = append(rows, LetterRow{What: l.text(t), Amount: t.Money(l.Amount)})
+		rows = append(rows, LetterRow{What: l.In(t), Amount: t.Money(l.Amount)})
 	}
 	return append(rows, totalRows(t, o.Terms, o.Totals())...)
 }
 
-// text is what a line is for.
-func (l OrderLine) text(t words.Tongue) string {
+// In is what a line is for, in a tongue.
+func (l OrderLine) In(t words.Tongue) string {
 	switch l.Kind {
 	case ChangeLine:
 		return t.Say("Change %s: %s", l.Key, l.Text)
@@ -166,7 +180,11 @@ func (s *Service) confirm(ctx context.Context, tx Tx, o Order, q Quote, by strin
 	if err != nil {
 		return err
 	}
-	doc, err := s.print(ctx, tx, confirmation(l, o, q, a, w.TermsIn(l.Tongue.Code())))
+	g, err := tx.Group(ctx, q.ID)
+	if err != nil {
+		return err
+	}
+	doc, err := s.print(ctx, tx, confirmation(l, o, q, a, g, w.TermsIn(l.Tongue.Code())))
 	if err != nil {
 		return err
 	}
@@ -174,7 +192,7 @@ func (s *Service) confirm(ctx context.Context, tx Tx, o Order, q Quote, by strin
 }
 
 // confirmation is what is sent when a quote was accepted.
-func confirmation(l Letter, o Order, q Quote, a Answer, terms []string) Letter {
+func confirmation(l Letter, o Order, q Quote, a Answer, g Group, terms []string) Letter {
 	t := l.Tongue
 	l.Name, l.File = t.Say("Order confirmation %s", o.Number.In(t)), o.file("confirmation")
 	l.Facts = []LetterFact{{t.Say("Quote"), q.Number.In(t) + version(t, q)}, {t.Say("Accepted"), t.Date(a.At)}}
@@ -197,6 +215,7 @@ func confirmation(l Letter, o Order, q Quote, a Answer, terms []string) Letter {
 	}
 	l.Parts = []LetterPart{
 		{Name: t.Say("What will be made"), Words: made},
+		{Name: t.Say("For whom"), Words: g.Says(t)},
 		{Name: t.Say("Price"), Rows: o.rows(t)},
 		{Name: t.Say("What happens next"), Words: next},
 		{Name: t.Say("Please note"), Words: q.Printed.Said.Cautions},

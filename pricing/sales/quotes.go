@@ -140,6 +140,9 @@ func (s *Service) Revise(ctx context.Context, id string) (Quote, error) {
 		if err := tx.AddQuote(ctx, next); err != nil {
 			return q, err
 		}
+		if err := tx.CarryOver(ctx, q.ID, next.ID); err != nil {
+			return q, err
+		}
 		return tx.Quote(ctx, next.ID)
 	})
 }

@@ -25,7 +25,15 @@ func (s *Service) Remind(ctx context.Context, site string) (int, error) {
 			if err != nil {
 				return err
 			}
-			_, err = s.post(ctx, tx, d, PostRequest{Token: "reminder-" + id, To: d.To, Subject: d.Subject, Text: d.Text, Site: site}, "")
+			// Another program that reminds at the same moment has been waited for by now.
+			r := PostRequest{Token: "reminder-" + id, Kind: MailQuoteReminder, About: id, To: d.To, Subject: d.Subject, Text: d.Text, Site: site}
+			if _, err := r.asked(ctx, tx); fault.KindOf(err) != fault.NotFound {
+				if err == nil {
+					err = fault.New(fault.State, "The customer was reminded of this quote already.")
+				}
+				return err
+			}
+			_, err = s.post(ctx, tx, d, r, "")
 			return err
 		})
 		switch fault.KindOf(err) {

@@ -154,6 +154,7 @@ type Tx interface {
 	MessageTx
 	EnquiryTx
 	WaitingTx
+	ShowTx
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)

@@ -42,6 +42,9 @@ func (s *Service) twin(i Invoice) ([]byte, error) {
 	return s.invoiceXML(i)
 }
 
+// Now is the time by the clock of the workshop.
+func (s *Service) Now() time.Time { return s.now() }
+
 // read runs an act that gives one thing back.
 func read[T any](ctx context.Context, s *Service, act func(Tx) (T, error)) (T, error) {
 	var got T

@@ -5,12 +5,15 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/money"
 	"foamwright/pricing/words"
+	"foamwright/pricing/workshop"
 )
 
 // Weighed is an option with the estimate of the whole with it.
@@ -19,6 +22,8 @@ type Weighed struct {
 	Form     orderform.Form // with it
 	Estimate *pricing.Estimate
 	Amount   money.Amount    // what it adds, as PrintedOption.Amount
+	Ready    time.Time       // earliest on an empty bench; zero where there is no estimate
+	Days     int             // that this is later than without it; below zero sooner
 	Wrong    []fault.Problem // why it is nothing to offer; empty where it is
 }
 
@@ -33,8 +38,24 @@ func (s *Service) Weigh(ctx context.Context, customerID string, form orderform.F
 	if err != nil {
 		return base, nil, err
 	}
+	w, err := s.Workshop(ctx)
+	if err != nil {
+		return base, nil, err
+	}
 	all, err := weigh(ctx, base, form, options, snap, pricing.Live)
+	dated(w, base, all, snap.Now)
 	return base, all, err
+}
+
+// dated says of each option when it can be ready, as quotes print it: on an empty bench of this workshop.
+func dated(w workshop.Workshop, base pricing.Estimate, all []Weighed, at time.Time) {
+	was := emptied(w, base, at)
+	for i := range all {
+		if e := all[i].Estimate; e != nil {
+			all[i].Ready = emptied(w, *e, at)
+			all[i].Days = int(stock.Day(all[i].Ready).Sub(stock.Day(was)).Hours() / 24)
+		}
+	}
 }
 
 // weigh estimates each option with the figures and the effort of the base.
@@ -91,13 +112,15 @@ func adds(base, with pricing.Estimate) money.Amount {
 }
 
 // printOptions weighs the options of a draft that is issued, all that is wrong with them at once.
-func printOptions(ctx context.Context, q Quote, base pricing.Estimate, snap pricing.Snapshot, t words.Tongue) ([]PrintedOption, error) {
+func printOptions(ctx context.Context, q Quote, sheet Sheet) ([]PrintedOption, error) {
+	base, snap, t := sheet.Estimate, sheet.figures(), sheet.Tongue()
 	var l fault.List
 	checkOptions(&l, q.Options)
 	weighed, err := weigh(ctx, base, q.Form, q.Options, snap, pricing.Issue)
 	if err != nil {
 		return nil, err
 	}
+	dated(sheet.Workshop, base, weighed, sheet.Date)
 	var all []PrintedOption
 	for i, w := range weighed {
 		for _, p := range w.Wrong {
@@ -107,8 +130,8 @@ func printOptions(ctx context.Context, q Quote, base pricing.Estimate, snap pric
 			continue
 		}
 		o := PrintedOption{Option: w.Option, Amount: w.Amount.Decimal()}
-		if was, is := base.Outlook.Ready, w.Estimate.Outlook.Ready; !is.Equal(was) {
-			o.Ready, o.Days = is, int(is.Sub(was).Hours()/24)
+		if o.Days = w.Days; o.Days != 0 {
+			o.Ready = w.Ready
 		}
 		if w.Estimate.Verdict.Answer != base.Verdict.Answer {
 			o.Verdict = Judged(t, w.Estimate.Verdict)

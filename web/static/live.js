@@ -22,7 +22,8 @@ for (const button of document.querySelectorAll("[data-ask]")) {
 document.addEventListener("keydown", (event) => {
   if (event.key !== "Enter" || !(event.ctrlKey || event.metaKey) || !event.target.matches?.("textarea")) return;
   event.preventDefault();
-  event.target.form?.requestSubmit(event.target.form.querySelector("button.go") ?? undefined);
+  const form = event.target.closest("form"), button = form?.querySelector("button.go");
+  if (button) form.requestSubmit(button);
 });
 
 // A text is put on the clipboard, and the button says so.

@@ -19,6 +19,7 @@ import (
 	"foamwright/db"
 	"foamwright/db/dbtest"
 	"foamwright/materials/orderform"
+	"foamwright/pricing/einvoice"
 	"foamwright/pricing/pdf"
 	"foamwright/pricing/sales"
 )
@@ -84,6 +85,7 @@ func (o *office) service() *sales.Service {
 	fatal(o.t, err)
 	s := sales.NewService(books.Sales(), printer, o.now)
 	s.SetMailServer("mail.test:587")
+	s.WriteXMLWith(einvoice.UBL)
 	return s
 }
 
