@@ -85,7 +85,7 @@ type job struct {
 	id, name string
 	form     orderform.Form
 	figures  pricing.Snapshot
-	net      *money.Amount // as it was issued
+	issued   *sales.Quote // nil for what was not
 }
 
 // open are all designs, then all open quotes.
@@ -118,7 +118,7 @@ func (s *Service) open(ctx context.Context) (jobs []job, err error) {
 		}
 		j := job{quote: true, id: q.ID, name: q.Title + ", " + q.Customer, form: q.Form, figures: snap}
 		if q.State == sales.Issued {
-			j.net = &q.Net
+			j.issued = &q
 		}
 		jobs = append(jobs, j)
 	}
@@ -139,8 +139,8 @@ func (j job) shift(ctx context.Context, m Move) (s Shifted, err error) {
 		return s, err
 	}
 	s = Shifted{Quote: j.quote, ID: j.id, Name: j.name, Was: Weigh(j.id, j.name, before), Now: Weigh(j.id, j.name, after)}
-	if j.net != nil {
-		s.Was.Net = *j.net
+	if q := j.issued; q != nil {
+		s.Was.Net, s.Was.Price = q.Net, q.Gross
 		s.Was.Earned, s.Was.Margin = s.Was.Net.Sub(s.Was.Cost), MarginOf(s.Was.Net, s.Was.Cost)
 	}
 	s.Held, s.Restores = MarginOf(s.Was.Net, s.Now.Cost), s.Now.Price

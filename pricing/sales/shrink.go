@@ -39,7 +39,7 @@ func shrink(ctx context.Context, sent []byte) (shrunk, error) {
 		return shrunk{}, problem("photo", "", "Choose a picture.")
 	case err != nil || kind != "jpeg" && kind != "png":
 		return shrunk{}, problem("photo", "", "This is no picture that can be read. Send a JPEG or a PNG.")
-	case head.Width < 1 || head.Height < 1 || float64(head.Width)*float64(head.Height) > mostPixel:
+	case head.Width < 1 || head.Height < 1 || head.Height > mostPixel/head.Width:
 		return shrunk{}, problem("photo", "", "This picture has more than 60 million points. Send a smaller one.")
 	}
 	if err := ctx.Err(); err != nil {
