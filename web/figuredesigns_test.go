@@ -1,0 +1,57 @@
+package web_test
+
+import (
+	"encoding/csv"
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/pricing/people"
+)
+
+// Designs are compared by what they bring; every row adds up; nobody but the owner sees them.
+func TestFiguresOfDesigns(t *testing.T) {
+	s := stocked(t)
+	owner := s.as(people.Owner)
+	owner.get("/figures").want(http.StatusOK).says("Contribution an hour")
+	owner.get("/figures?by=margin").want(http.StatusOK).says("Margin in money")
+	file := owner.get("/figures/designs.csv").want(http.StatusOK)
+	rows, err := csv.NewReader(strings.NewReader(file.body)).ReadAll()
+	if err != nil || len(rows) < 2 {
+		t.Fatalf("%v %d rows", err, len(rows))
+	}
+	at := map[string]int{}
+	for i, name := range rows[0] {
+		at[name] = i
+	}
+	for _, r := range rows[1:] {
+		n := func(name string) decimal.Decimal { return decimal.RequireFromString(r[at[name]]) }
+		if !n("material").Add(n("labour")).Add(n("other")).Equal(n("cost")) || !n("net").Sub(n("cost")).Equal(n("earned")) {
+			t.Errorf("%s does not add up: %v", r[0], r)
+		}
+		if !n("earned").DivRound(n("net"), 4).Equal(n("margin")) {
+			t.Errorf("%s: %s of %s is no margin of %s", r[0], r[at["earned"]], r[at["net"]], r[at["margin"]])
+		}
+	}
+	for _, path := range []string{"/figures", "/figures/designs.csv", "/figures/what-if"} {
+		s.as(people.Helper).get(path).want(http.StatusForbidden)
+		s.as(people.Bookkeeper).get(path).want(http.StatusForbidden)
+	}
+}
+
+// A price that rises is felt and said; what cannot be read is told beside its entry; nothing is changed by looking.
+func TestWhatIf(t *testing.T) {
+	s := stocked(t)
+	owner := s.as(people.Owner)
+	before := owner.get("/figures/designs.csv").body
+	owner.get("/figures/what-if").want(http.StatusOK).says("Nothing is changed by looking")
+	owner.get("/figures/what-if?rate=60").want(http.StatusOK).says("when the price stays")
+	owner.get("/figures/what-if?foam=-5&coats=-1").want(http.StatusOK).says("Nothing falls below")
+	owner.get("/figures/what-if?foam=abc&rate=1e9").want(http.StatusUnprocessableEntity).says("Write a number")
+	owner.get("/figures/what-if?foam=100000").want(http.StatusUnprocessableEntity).says("900")
+	if owner.get("/figures/designs.csv").body != before {
+		t.Error("looking changed a figure")
+	}
+}
