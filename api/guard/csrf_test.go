@@ -105,4 +105,6 @@ func TestACustomerMayAnswerWithoutAnAccount(t *testing.T) {
 	token := b.do("GET", "/sign-in", nil).body // any page with a form
 	b.do("POST", "/q/abc", url.Values{guard.TokenField: {token}}).want(t, "an answer", 200)
 	b.do("POST", "/q/abc", nil).want(t, "without the form", 403)
+	b.do("POST", "/q/abc", url.Values{guard.TokenField: {token}}, "Origin", "null").want(t, "from a page that names itself to nobody", 200)
+	b.do("POST", "/q/abc", nil, "Origin", "null").want(t, "the same without the form", 403)
 }
