@@ -246,6 +246,14 @@ func (l orderLife) Shown() *sales.Approval {
 	return nil
 }
 
+// Redrawn is the last round where it is to be changed.
+func (l orderLife) Redrawn() *sales.Approval {
+	if n := len(l.Rounds); n > 0 && l.Rounds[n-1].Verdict == sales.Redraw {
+		return &l.Rounds[n-1]
+	}
+	return nil
+}
+
 // paperName is what a document of an order is called on pages.
 func paperName(p sales.OrderPaper) string {
 	switch p.Kind {
