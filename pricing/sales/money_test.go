@@ -302,7 +302,7 @@ func (m *machine) change(t *rapid.T) {
 		total := o.Totals().Gross
 		if rapid.IntRange(0, 3).Draw(t, "what") == 0 {
 			kept := money.Round(total.Decimal().Mul(decimal.New(rapid.Int64Range(0, 10).Draw(t, "kept"), -1)), m.c)
-			line := o.NotKept(kept, "what is not kept")
+			line := o.NotKept(kept, rapid.SampledFrom([]string{"", "what is not kept"}).Draw(t, "said"))
 			if o.Lines = append(o.Lines, line); !o.Totals().Gross.Equal(kept) {
 				t.Fatalf("brought down to %s it is %s", kept, o.Totals().Gross)
 			}

@@ -66,7 +66,11 @@ func (o Order) billed(in words.Tongue) []BillLine {
 	for _, l := range o.Lines {
 		if l.Kind == CancelLine {
 			made.Lines = append(made.Lines, l)
-			lines = append(lines, terms.line(l.Text, made.Totals().Sub(sums)))
+			text := l.Text
+			if text == "" {
+				text = in.Say("Not charged: the order was cancelled")
+			}
+			lines = append(lines, terms.line(text, made.Totals().Sub(sums)))
 			sums = made.Totals()
 		}
 	}
