@@ -127,3 +127,28 @@ func TestAmountIsWholeUnits(t *testing.T) {
 		}
 	})
 }
+
+// An amount that is written down comes back with its currency and its places.
+func TestAmountAsText(t *testing.T) {
+	for _, want := range []struct {
+		value string
+		in    money.Currency
+		text  string
+	}{{"573.8", "EUR", "573.80 EUR"}, {"-47988", "JPY", "-47988 JPY"}, {"66.406", "KWD", "66.406 KWD"}} {
+		a := money.Round(decimal.RequireFromString(want.value), want.in)
+		text, err := a.MarshalText()
+		var back money.Amount
+		if err != nil || string(text) != want.text || back.UnmarshalText(text) != nil || back.String() != a.String() || back.Currency() != want.in {
+			t.Errorf("%s %s: %s, %v, back %s %s", want.value, want.in, text, err, back, back.Currency())
+		}
+	}
+	var nothing money.Amount
+	if text, err := nothing.MarshalText(); err != nil || string(text) != "0" || nothing.UnmarshalText(text) != nil || nothing.Currency() != "" {
+		t.Errorf("%s, %v", text, err)
+	}
+	for _, bad := range []string{"", "5", "5.005 EUR", "five EUR", "5 XXX", "5 "} {
+		if err := new(money.Amount).UnmarshalText([]byte(bad)); err == nil {
+			t.Errorf("%q was read", bad)
+		}
+	}
+}

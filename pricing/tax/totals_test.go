@@ -87,3 +87,31 @@ func TestTotalsAddUp(t *testing.T) {
 		}
 	})
 }
+
+// Totals that are added and taken off again are what they were, share by share; nothing of a share is left out.
+func TestTotalsTakenApart(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g := regimes.Draw(t, "regime")
+		some := func(name string) tax.Totals {
+			return g.Totals("EUR", rapid.SliceOfN(rapid.Custom(func(t *rapid.T) tax.Line {
+				return tax.Line{Amount: amounts.Draw(t, "amount"), Rate: rates.Draw(t, "rate")}
+			}), 0, 6).Draw(t, name))
+		}
+		a, b := some("a"), some("b")
+		both := a.Add(b)
+		back := both.Sub(b)
+		if !back.Net.Equal(a.Net) || !back.Tax.Equal(a.Tax) || !back.Gross.Equal(a.Gross) || !both.Net.Add(both.Tax).Equal(both.Gross) {
+			t.Fatalf("%+v became %+v", a, back)
+		}
+		net := money.Sum("EUR")
+		for _, s := range both.Shares {
+			net = net.Add(s.Net)
+		}
+		if !net.Equal(both.Net) {
+			t.Fatalf("shares of %s in %s", net, both.Net)
+		}
+		if none := both.Sub(both); len(none.Shares) != 0 || none.Gross.Sign() != 0 {
+			t.Fatalf("%+v", none)
+		}
+	})
+}
