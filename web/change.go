@@ -182,7 +182,7 @@ func (p *Pages) answerDrawing(c *fiber.Ctx) error {
 // deliver notes that pieces were handed over.
 func (p *Pages) deliver(c *fiber.Ctx) error {
 	return p.orderAct(c, "deliver", func(t *typing, id string) error {
-		d := sales.Delivery{Day: t.must("day"), Pieces: t.count("pieces"), Way: sales.DeliveryWay(t.v.Get("way")), Whom: t.v.Get("whom"), Note: t.v.Get("note")}
+		d := sales.Delivery{Day: t.must("day"), Pieces: t.count("pieces"), Way: sales.DeliveryWay(t.v.Get("way")), Whom: t.v.Get("whom"), Note: t.v.Get("note"), Wearers: wearersTyped(t.v)}
 		edit := t.count("edit")
 		if !t.problems.Empty() {
 			return nil

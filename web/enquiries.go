@@ -44,6 +44,7 @@ type enquiryPage struct {
 	Customer string // chosen
 	Text     string // the letter
 	Token    string
+	Photos   photoBox
 	CanMail  bool
 	Mail     mailBox
 	Problems map[string]string
@@ -218,6 +219,11 @@ func (p *Pages) showEnquiry(c *fiber.Ctx, status int, d enquiryPage) error {
 	d.rules = offered(w.Figures).Rules
 	if d.Text == "" {
 		d.Text = d.Wording(w.Head.Name)
+	}
+	if d.Edited > 0 {
+		if d.Photos, err = p.photosOf(c, sales.PhotoOfEnquiry, d.ID); err != nil {
+			return err
+		}
 	}
 	d.Token, d.CanMail = uuid.NewString(), p.sales.CanMail()
 	title := d.Name

@@ -43,7 +43,7 @@ func specValues(v url.Values) url.Values {
 			continue
 		}
 		switch name {
-		case "csrf", "do", "edit", "customer", "title", "digest", "gross", "note":
+		case "csrf", "do", "edit", "customer", "title", "digest", "gross", "note", "event":
 		default:
 			spec[name] = typed
 		}

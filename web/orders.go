@@ -16,6 +16,7 @@ import (
 type ordersPage struct {
 	Open, Ended []sales.Order
 	Words       string
+	Owner       bool
 }
 
 func (p *Pages) orders(c *fiber.Ctx) error {
@@ -24,7 +25,7 @@ func (p *Pages) orders(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	data := ordersPage{Words: words}
+	data := ordersPage{Words: words, Owner: owner(c)}
 	for _, o := range list {
 		if o.Open() {
 			data.Open = append(data.Open, o)
@@ -49,6 +50,7 @@ type orderPage struct {
 	Cancelling *sales.Cancelling // what it would come to; nil where it cannot be cancelled
 	Days       *orderDays        // nil once it is over
 	Made       *orderMade
+	Show       orderShow
 	Money      *orderMoney // nil for who sees no prices
 	Unsure     bool        // whether somebody who will handle it is allergic to latex was not known
 	Mail       mailBox     // what was sent of it; empty for who sees no prices
@@ -117,6 +119,9 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 		return err
 	}
 	if data.Made, err = p.orderMade(ctx, data.Order.ID); err != nil {
+		return err
+	}
+	if data.Show, err = p.orderShow(c, data.Taken); err != nil {
 		return err
 	}
 	data.Takes, data.Cost = takes(data.Taken), data.Taken.Cost()

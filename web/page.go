@@ -60,6 +60,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		},
 	}
 	maps.Copy(functions, itemWords())
+	maps.Copy(functions, showWords())
 	names, err := fs.Glob(files, "templates/*.html")
 	if err != nil {
 		return nil, err

@@ -29,6 +29,7 @@ type quotePage struct {
 	Enquiry   *sales.Enquired   // it came of; nil for none
 	Offered   optionsPart
 	Language  string // of the customer, for names of options
+	Show      draftShow
 }
 
 // issuedPage is a quote that stands.
@@ -135,6 +136,13 @@ func (p *Pages) showDraft(c *fiber.Ctx, status int, data quotePage, form orderfo
 	if found {
 		data.Enquiry, data.Form.notes = &e, notes
 	}
+	if data.Show, err = p.draftShow(c, data.Quote, sales.Quote{Form: form}.Pieces()); err != nil {
+		return err
+	}
+	if v.Has("event") {
+		event := v.Get("event")
+		data.Show.typed = &event
+	}
 	title := data.Title
 	if title == "" {
 		title = "Quote"
@@ -179,6 +187,8 @@ func (p *Pages) editQuote(c *fiber.Ctx) error {
 				err = p.issue(c, saved, v)
 			case onOptions:
 				err = p.actOnOptions(c, saved, v)
+			case v.Get("do") == "event":
+				err = p.chooseEvent(ctx, saved, v.Get("event"))
 			}
 		}
 	}

@@ -38,12 +38,13 @@ type todayPage struct {
 	Owner    bool
 
 	Enquiries []sales.Enquiry // new ones
+	Repairs   []sales.Repair  // that wait for somebody to look at them, or to be given back
 	Turn      *sales.Turn     // on the waiting list
 }
 
 // Clear tells that the day is.
 func (d todayPage) Clear() bool {
-	return len(d.Enquiries) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+len(d.News)+len(d.Past)+len(d.Damp)+d.Learned == 0
+	return len(d.Enquiries) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+len(d.News)+len(d.Past)+len(d.Damp)+len(d.Repairs)+d.Learned == 0
 }
 
 // Over tells that a lot's day is over.
@@ -77,6 +78,9 @@ func (p *Pages) today(c *fiber.Ctx) error {
 	}
 	if data.Owner {
 		if err := p.asking(ctx, &data); err != nil {
+			return err
+		}
+		if data.Repairs, err = p.sales.Repairs(ctx, sales.RepairFound{}); err != nil {
 			return err
 		}
 		if data.News, err = p.sales.News(ctx); err != nil {

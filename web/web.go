@@ -40,7 +40,8 @@ type Pages struct {
 	searches  *searches
 	reachedAt string
 	log       *slog.Logger
-	strangers *guard.Brake // of the public form
+	strangers *guard.Brake  // of the public form
+	darkroom  chan struct{} // one picture at a time is unpacked
 }
 
 // Options are what cmd joins.
@@ -67,12 +68,12 @@ func New(o Options) (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Pages{o.Sales, o.List, o.Shelf, figures.NewService(o.Sales), o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log, o.Guard.NewBrake(enquiryRate())}, nil
+	return &Pages{o.Sales, o.List, o.Shelf, figures.NewService(o.Sales), o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log, o.Guard.NewBrake(enquiryRate()), make(chan struct{}, 1)}, nil
 }
 
 // Doors are the paths that others than the owner may open.
 func Doors() []guard.Door {
-	return append(slices.Concat(mailDoors(), moneyDoors(), shelfDoors(), catalogueDoors(), logDoors(), enquiryDoors()),
+	return append(slices.Concat(mailDoors(), moneyDoors(), shelfDoors(), catalogueDoors(), logDoors(), enquiryDoors(), photoDoors()),
 		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"), guard.Open(calendarPath), guard.Open(answerPath),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
 		guard.For("/quotes", people.Bookkeeper),
@@ -143,6 +144,8 @@ func (p *Pages) Register(r fiber.Router) {
 	p.registerFigures(r)
 	p.registerLog(r)
 	p.registerMail(r)
+	p.registerEvents(r)
+	p.registerShow(r)
 	p.registerMoney(r)
 	p.registerTaxes(r)
 }

@@ -122,6 +122,7 @@ func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
 			return pages.Error(c, err)
 		},
 	})
+	app.Server().HeaderReceived = web.Admits
 	g.Wrap(app)
 	pages.Open(app)
 	g.Close(app, append(web.Doors(), api.Doors()...)...)

@@ -68,6 +68,9 @@ func (g Group) With(nth int) (names []string) {
 	return names
 }
 
+// Line is a wearer in a line for the workshop.
+func (w Wearer) Line() string { return w.Says(words.Tongue{}) }
+
 // Says is a wearer in a line: what is made for them.
 func (w Wearer) Says(t words.Tongue) string {
 	parts := []string{w.Name}
@@ -196,3 +199,9 @@ func (g Group) got(d Delivery, left int) ([]int, error) {
 	}
 	return d.Wearers, nil
 }
+
+// Pieces is how many a quote is for.
+func (q Quote) Pieces() int { return q.pieces() }
+
+// Pieces is how many an order is for, as it is made; q is the quote it was made of.
+func (o Order) Pieces(q Quote) int { return o.as(q).pieces() }
