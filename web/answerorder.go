@@ -16,6 +16,7 @@ func (p *Pages) registerAnswered(r fiber.Router) {
 	r.Get(answerPath+"/:secret/invoices/:kind/:number", p.onLink(p.answerInvoice))
 	r.Post(answerPath+"/:secret/change/:no", p.onLink(p.answerLinkedChange))
 	r.Post(answerPath+"/:secret/drawing/:no", p.onLink(p.answerLinkedDrawing))
+	r.Get(answerPath+"/:secret/photos/:id.jpg", p.onLink(p.answerPhoto))
 	r.Get(answerPath+"/:secret/papers/:kind/:no", p.onLink(p.answerPaper))
 }
 
@@ -30,6 +31,7 @@ type answerOrder struct {
 	Open    money.Amount // still to come of the whole order
 	Paid    money.Amount
 	Papers  []sales.OrderPaper
+	Show    answerShow
 }
 
 // answered reads it.
@@ -46,6 +48,9 @@ func (p *Pages) answered(c *fiber.Ctx, v visit) (o answerOrder, err error) {
 	o.money(dues, v)
 	life, err := p.sales.Life(c.UserContext(), v.Order.ID)
 	o.Papers = life.Papers
+	if err == nil {
+		o.Show, err = p.answerShow(c, v)
+	}
 	return o, err
 }
 

@@ -41,8 +41,13 @@ type eventPage struct {
 // Rule is what the event's rule is called.
 func (d eventPage) Rule() string { return named(d.Rules, d.Event.Rule) }
 
-// RuleOf is what a rule is called.
-func (d eventsPage) RuleOf(code string) string { return named(d.Rules, code) }
+// Edition is the one the event was written down with, where the workshop's rule has another by now.
+func (d eventPage) Edition() string {
+	if strings.HasSuffix(d.Rule(), ", "+d.Event.Edition) {
+		return ""
+	}
+	return d.Event.Edition
+}
 
 func named(list []option, value string) string {
 	for _, o := range list {
