@@ -43,9 +43,9 @@ func (g Group) Warns(pieces int) string {
 	case n == 0 || n == pieces:
 		return ""
 	case n < pieces:
-		return fmt.Sprintf("%d of %d pieces have a wearer. Write down the other %d, or make it %s.", n, pieces, pieces-n, many(n, "piece"))
+		return fmt.Sprintf("%d of %d pieces have a wearer. Write down %s more, or make it %s.", n, pieces, many(pieces-n, "wearer"), many(n, "piece"))
 	}
-	return fmt.Sprintf("There are %d wearers for %s. Make it %d, or take %d off the list.", n, many(pieces, "piece"), n, n-pieces)
+	return fmt.Sprintf("There are %s for %s. Make it %s, or take %s off the list.", many(n, "wearer"), many(pieces, "piece"), many(n, "piece"), many(n-pieces, "wearer"))
 }
 
 // Waiting are those who did not get theirs yet.

@@ -162,7 +162,7 @@ func TestGroup(t *testing.T) {
 	says(t, err, fault.Invalid, "whose")
 	g, err := b.SetGroup(ctx, q.ID, sales.Group{Pays: "Jonas collects", Wearers: []sales.Wearer{{Name: "Ilse", Hand: "left", Colour: "red", Size: "small hand"}, {}, {Name: "Jonas", Hand: "right"}}})
 	fatal(t, err)
-	if len(g.Wearers) != 2 || g.Wearers[1].No != 2 || !strings.Contains(g.Warns(3), "2 of 3") || g.Warns(2) != "" || !strings.Contains(g.Warns(1), "2 wearers") {
+	if len(g.Wearers) != 2 || g.Wearers[1].No != 2 || !strings.Contains(g.Warns(3), "2 of 3") || g.Warns(2) != "" || !strings.Contains(g.Warns(1), "two wearers for one piece") {
 		t.Errorf("%+v %q %q", g, g.Warns(3), g.Warns(1))
 	}
 	if got := g.Wearers[0].Says(words.Speak("de")); got != "Ilse, linke Hand, red, small hand" {
