@@ -65,13 +65,20 @@ func loadTemplates(static map[string]asset) (templates, error) {
 	if err != nil {
 		return nil, err
 	}
+	shared, err := template.New("").Funcs(functions).ParseFS(files, "templates/_*.html")
+	if err != nil {
+		return nil, fmt.Errorf("parts of pages: %w", err)
+	}
 	all := templates{}
 	for _, name := range names {
 		base := strings.TrimSuffix(path.Base(name), ".html")
 		if strings.HasPrefix(base, "_") {
 			continue
 		}
-		t, err := template.New("").Funcs(functions).ParseFS(files, "templates/_*.html", name)
+		t, err := shared.Clone() // parsed once for all pages
+		if err == nil {
+			t, err = t.ParseFS(files, name)
+		}
 		if err != nil {
 			return nil, fmt.Errorf("page %s: %w", base, err)
 		}
