@@ -148,7 +148,7 @@ func (s *Service) credit(ctx context.Context, tx Tx, d Dues, of Owed, sums tax.T
 }
 
 // settle credits what was invoiced above what an order comes to now, the newest invoice first. Acts that change what a
-// locked order comes to call it last, since it takes numbers: a change note that saves something, and a cancellation
+// locked order comes to call it after balances and before the bench, since it takes numbers: a change note, and a cancellation
 // once NotKept has brought the order down. What was paid above that is to go back: Dues.Overpaid.
 func (s *Service) settle(ctx context.Context, tx Tx, orderID, reason, by string) ([]Invoice, error) {
 	o, err := tx.Order(ctx, orderID)

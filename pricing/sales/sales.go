@@ -185,7 +185,7 @@ type Tx interface {
 	Answer(ctx context.Context, quoteID string) (Answer, error) // NotFound where none came
 	AddAnswer(ctx context.Context, a Answer) error
 	SaveOrder(ctx context.Context, o Order) error
-	// LockBench lets one act at a time put orders on the bench; after balances, before numbers.
+	// LockBench lets one act at a time put orders on the bench; after balances and numbers.
 	LockBench(ctx context.Context) error
 	// Booked are the plans of orders that are still to be made, by the order's ID.
 	Booked(ctx context.Context) (map[string]schedule.Plan, error)
