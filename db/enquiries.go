@@ -112,6 +112,10 @@ func (t salesTx) DropEnquiry(ctx context.Context, id string) error {
 	if err != nil {
 		return err
 	}
+	// Who is forgotten waits no longer: an entry of the waiting list has their name and words.
+	if _, err = t.Exec(ctx, "DELETE FROM waiting WHERE enquiry_id = $1", k); err != nil {
+		return translate(err)
+	}
 	_, err = t.Exec(ctx, "DELETE FROM enquiry WHERE id = $1", k)
 	return translateDelete(err)
 }

@@ -309,6 +309,10 @@ func TestTheWaitingList(t *testing.T) {
 	fatal(t, err)
 	over, err := s.WaitingList(ctx, true)
 	fatal(t, err)
+	fatal(t, s.ForgetEnquiry(ctx, e.ID))
+	if left, err := s.WaitingList(ctx, false); err != nil || len(left) != 0 {
+		t.Errorf("who is forgotten still waits: %+v %v", left, err)
+	}
 	if len(list) != 1 || list[0].ID != second.ID || len(over) != 1 || over[0].Reason != "quoted" || !over[0].Since.Equal(first.Since) {
 		t.Errorf("%+v %+v", list, over)
 	}
