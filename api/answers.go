@@ -53,7 +53,7 @@ type Answer struct {
 
 // News is one thing from a customer's page that nobody has settled or seen.
 type News struct {
-	Kind     string    `json:"kind" enum:"question,wish,accepted,declined"`
+	Kind     string    `json:"kind" enum:"question,wish,accepted,declined,change accepted,change declined,drawing approved,drawing change"`
 	Quote    string    `json:"quote" format:"uuid"`
 	Number   Number    `json:"number"`
 	Order    string    `json:"order,omitempty" format:"uuid"`

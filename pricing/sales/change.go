@@ -59,6 +59,7 @@ type Change struct {
 	Amount        money.Amount
 	Before, After tax.Totals
 	agreed        *Agreed
+	latex         bool     // comes with it
 	said          []string // what moved, in the customer's language
 }
 
@@ -112,6 +113,7 @@ func (s *Service) priceChange(ctx context.Context, tx Tx, o Order, form orderfor
 		return c, fault.New(fault.Invalid, "The order would come to less than nothing. Cancel it instead.")
 	}
 	customer, err := tx.Customer(ctx, o.CustomerID)
+	c.latex = bringsLatex(q.Form, form)
 	c.agreed = agreed(form, c.Estimate, q.Snapshot, customer.tongue())
 	for _, m := range Differences(customer.tongue(), snap.Catalogue, q.Form, form) {
 		c.said = append(c.said, m.In(customer.tongue()))
@@ -327,4 +329,13 @@ func enough(ctx context.Context, tx Tx, o Order, form orderform.Form) error {
 		err = fault.New(fault.State, "%d pieces of order %s were handed over already, more than are left with this change.", gone, o.Number)
 	}
 	return err
+}
+
+// bringsLatex tells that a change coats with natural rubber latex what was to be free of it.
+func bringsLatex(was, now orderform.Form) bool {
+	latex := func(f orderform.Form) bool {
+		spec, err := f.Spec()
+		return err == nil && spec.Coat.System == "latex"
+	}
+	return latex(now) && !latex(was)
 }

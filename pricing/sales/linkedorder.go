@@ -37,6 +37,7 @@ type LinkedChange struct {
 	Moved, Made    []string     // while it waits: what is otherwise, what is made then
 	Amount         money.Amount // as the order's lines
 	Before, After  tax.Totals   // of the order, while it waits
+	Latex          bool         // it brings natural rubber latex that was not there
 	Document, Name string
 	Answered       time.Time
 }
@@ -111,7 +112,7 @@ func (s *Service) inWords(ctx context.Context, tx Tx, o Order, t words.Tongue, l
 	if err != nil {
 		return err
 	}
-	c.Made = Describe(t, then)
+	c.Made, c.Latex = Describe(t, then), bringsLatex(q.Form, n.Agreed.Form)
 	for _, m := range Differences(t, snap.Catalogue, q.Form, n.Agreed.Form) {
 		c.Moved = append(c.Moved, m.In(t))
 	}

@@ -240,10 +240,15 @@ func changeLetter(l Letter, o Order, c Change, n ChangeNote) Letter {
 		amount = "+" + amount
 	}
 	rows := []LetterRow{{What: t.Say("The order so far"), Amount: t.Money(c.Before.Gross)}, {What: n.Label, Amount: amount}}
+	var mind []string
+	if c.latex {
+		mind = []string{t.Say("It has natural rubber latex on it, which some people are allergic to. Tell those who handle it or are touched by it.")}
+	}
 	l.Parts = []LetterPart{
 		{Name: t.Say("What changes"), Words: append([]string{n.Label}, c.said...)},
 		{Name: t.Say("What will be made then"), Words: n.Agreed.Said},
 		{Name: t.Say("Price"), Rows: append(rows, totalRows(t, o.Terms, c.After)...)},
+		{Name: t.Say("Please note"), Words: mind},
 		{Name: t.Say("Your answer"), Words: []string{t.Say("Nothing changes until you have accepted this. Until then the order is made as it was agreed.")}, Sign: t.Say("Name and day")},
 	}
 	return l
