@@ -63,7 +63,7 @@ func TestOnlyTheOwnerActsOnTheLifeOfAnOrder(t *testing.T) {
 		}
 		v.get(at + "/change").want(http.StatusForbidden)
 		v.get(at + "/papers/confirmation/1.pdf").want(http.StatusForbidden)
-		v.get(at).want(http.StatusOK).lacks("Cancel the order", "Show it")
+		v.get(at).want(http.StatusOK).lacks("Cancel the order", "Show the drawing")
 	}
 	life, err := s.sales.Life(t.Context(), o.ID)
 	s.must(err)
