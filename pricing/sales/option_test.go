@@ -226,7 +226,7 @@ func TestSuggestionsCanBeMade(t *testing.T) {
 	b := openBooks(t, nil)
 	w, err := b.Workshop(t.Context())
 	fatal(t, err)
-	for _, name := range []string{"heron-kite", "ferry-buckler", "tidewall-heater", "reed-oval", "gullwing-heater", "hive-hexagon", "sedge-oval", "lantern-tower"} {
+	for _, name := range []string{"heron-kite", "ferry-buckler", "tidewall-heater", "lantern-tower"} { // of the demo, the ones most unlike each other
 		form := design(t, name, nil)
 		list := sales.Suggestions(form, w.Figures.Catalogue, words.Speak("de"))
 		if len(list) < 5 {

@@ -117,7 +117,7 @@ func may(act string, q sales.Quote, won, over bool) fault.Kind {
 // says so; of one number one version at most stands, one is written, one became an order; what was issued stays as it
 // was; and the numbers of a year have no gap.
 func TestQuotesGoThroughTheirStates(t *testing.T) {
-	checks(t, 40, 1000)
+	checks(t, 14, 1000)
 	b := openBooks(t, nil)
 	form := small(t)
 	options := []sales.Option{{Name: "three layers", Changes: map[string]string{"core.layers": "3"}}, {Name: "studs", Changes: map[string]string{"studs": "6"}}}
@@ -169,7 +169,7 @@ func TestQuotesGoThroughTheirStates(t *testing.T) {
 			}
 		}
 	}
-	if len(numbers) < 10 {
+	if len(numbers) < 4 {
 		t.Errorf("only %d were issued", len(numbers))
 	}
 }
