@@ -113,6 +113,7 @@ func TestEveryOperation(t *testing.T) {
 	}
 	s.labour()
 	s.catalogue()
+	s.around(c.ID, d.ID)
 	s.answered["POST /orders/{id}/cancel"], s.answered["POST /quotes/{id}/decline"] = true, true // in tests of their own
 
 	for path, item := range s.document.Paths {
