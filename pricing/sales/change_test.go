@@ -4,6 +4,8 @@ import (
 	"context"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -211,5 +213,99 @@ func TestChangesThatAreRefused(t *testing.T) {
 	fatal(t, err)
 	if l.Changes[n.No-1].State != sales.Withdrawn {
 		t.Errorf("%+v", l.Changes[n.No-1])
+	}
+}
+
+// What a customer says of a change and of a drawing is written to the workshop once; before the drawing is approved
+// nothing is cut, and afterwards it is.
+func TestTheWorkshopIsToldWhatWasSaidOfAnOrder(t *testing.T) {
+	t.Parallel()
+	b := openBooks(t, nil)
+	ctx := t.Context()
+	b.SetMailServer("mail.example")
+	o := b.made()
+	secret, err := b.Link(ctx, o.QuoteID, "Wren")
+	fatal(t, err)
+	_, err = b.Pay(ctx, o.ID, *b.now)
+	fatal(t, err)
+	form, err := small(t).With(map[string]string{"studs": "4"})
+	fatal(t, err)
+	n := b.offer(o.ID, form)
+	_, err = b.ShowDrawing(ctx, o.ID, "", "Wren")
+	fatal(t, err)
+	cut := func() error {
+		l, err := b.Layout(ctx, o.ID)
+		fatal(t, err)
+		_, err = b.Cut(ctx, o.ID, l.Foams[0].Foam.Code, l.Foams[0].Digest, "Wren")
+		return err
+	}
+	if err := cut(); fault.KindOf(err) != fault.State || !strings.Contains(err.Error(), "has not approved it") {
+		t.Errorf("cut before the drawing was approved: %v", err)
+	}
+	for i := range 2 {
+		fresh, err := b.AnswerChangeLinked(ctx, secret, 1, true, sales.Choice{Name: "Mara\nQuist", Document: n.Document})
+		if err != nil || fresh != (i == 0) {
+			t.Errorf("%t %v", fresh, err)
+		}
+		fresh, err = b.AnswerDrawingLinked(ctx, secret, 1, sales.Approved, "Fine {link}", sales.Choice{Name: "Mara"})
+		if err != nil || fresh != (i == 0) {
+			t.Errorf("%t %v", fresh, err)
+		}
+	}
+	fatal(t, cut())
+	mails, err := b.Mails(ctx, sales.MailFound{})
+	fatal(t, err)
+	var said []string
+	for _, m := range mails {
+		said = append(said, m.Subject)
+		if m.Kind != sales.MailNotice || strings.Contains(m.Text, sales.LinkMark) {
+			t.Errorf("%+v", m)
+		}
+	}
+	slices.Sort(said)
+	if want := []string{"Mara Quist has accepted change 1 of order 1 of 2026", "Mara Quist has approved the drawing of order 1 of 2026"}; !slices.Equal(said, want) {
+		t.Errorf("%q", said)
+	}
+	if _, err := b.AnswerChangeLinked(ctx, "nothing", 1, true, sales.Choice{Name: "Mara"}); fault.KindOf(err) != fault.NotFound {
+		t.Error(err)
+	}
+}
+
+// Many answers at once: one is what was said, the others are told so, and the change counts once.
+func TestManyAnswersAtOnce(t *testing.T) {
+	t.Parallel()
+	b := openBooks(t, nil)
+	o := b.made()
+	secret, err := b.Link(t.Context(), o.QuoteID, "Wren")
+	fatal(t, err)
+	form, err := small(t).With(map[string]string{"studs": "4"})
+	fatal(t, err)
+	n := b.offer(o.ID, form)
+	var all sync.WaitGroup
+	var fresh, told atomic.Int32
+	for i := range 8 {
+		all.Go(func() {
+			first, err := b.AnswerChangeLinked(context.Background(), secret, 1, i%2 == 0, sales.Choice{Name: "Mara", Document: n.Document})
+			switch {
+			case first:
+				fresh.Add(1)
+			case err == nil || fault.KindOf(err) == fault.State:
+				told.Add(1)
+			default:
+				t.Error(err)
+			}
+		})
+	}
+	all.Wait()
+	now, err := b.Order(t.Context(), o.ID)
+	fatal(t, err)
+	l, err := b.Life(t.Context(), o.ID)
+	fatal(t, err)
+	lines := 1
+	if l.Changes[0].State == sales.Consented {
+		lines = 2
+	}
+	if fresh.Load() != 1 || told.Load() != 7 || len(now.Order.Lines) != lines || now.Order.Edit != o.Edit+2 {
+		t.Errorf("%d answers, %d told, %d lines, edit %d", fresh.Load(), told.Load(), len(now.Order.Lines), now.Order.Edit)
 	}
 }

@@ -38,6 +38,7 @@ func TestWordingOfMails(t *testing.T) {
 			{sales.MailConfirmation, func(f *sales.MailFacts) { f.Until = time.Time{} }},
 			{sales.MailChange, func(f *sales.MailFacts) {}},
 			{sales.MailApproval, func(f *sales.MailFacts) {}},
+			{sales.MailCare, func(f *sales.MailFacts) {}},
 			{sales.MailInvoice, func(f *sales.MailFacts) { f.XML = true }},
 			{sales.MailInvoice, func(f *sales.MailFacts) { f.Credit = true }},
 			{sales.MailInvoiceReminder, func(f *sales.MailFacts) { f.Sum = money.Round(decimal.RequireFromString("674.40"), "EUR") }},

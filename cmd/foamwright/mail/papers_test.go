@@ -109,4 +109,21 @@ func TestPapersOfAnOrderAndItsMoney(t *testing.T) {
 	if _, why := o.offers(sales.MailInvoiceReminder, i.ID); !strings.Contains(why, "so there is nothing to remind of") {
 		t.Errorf("what is paid is reminded of: %q", why)
 	}
+
+	if _, why := o.offers(sales.MailCare, order.ID); !strings.Contains(why, "handed over yet") {
+		t.Errorf("a care sheet before the hand-over: %q", why)
+	}
+	now, err := o.Order(ctx, order.ID)
+	fatal(t, err)
+	if now.Order.State != sales.Booked {
+		t.Fatalf("it is %s", now.Order.State)
+	}
+	_, err = o.Deliver(ctx, order.ID, now.Order.Edit, sales.Delivery{Day: o.now(), Pieces: 1, Way: "collected"}, "Wren")
+	fatal(t, err)
+	parts = o.posted(b, sales.MailCare, order.ID)
+	paper, err = o.Paper(ctx, order.ID, sales.CarePaper, 1)
+	fatal(t, err)
+	if len(parts) != 3 || !bytes.Equal(parts[2].body, paper.Bytes) || !strings.Contains(string(parts[0].body), "wie Sie pflegen") {
+		t.Errorf("the care sheet has %d parts: %s", len(parts), parts[0].body)
+	}
 }
