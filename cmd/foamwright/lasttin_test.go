@@ -35,7 +35,7 @@ func TestAcceptWhatIsAsked(t *testing.T) {
 	books, err := db.Open(t.Context(), url)
 	fatal(t, err)
 	defer books.Close()
-	service := sales.NewService(books.Sales(), nil, thursday)
+	service := sales.NewService(books.Sales(), plainLetters{}, thursday)
 	var telling sync.Mutex
 	for lines := bufio.NewScanner(os.Stdin); lines.Scan(); {
 		var clients sync.WaitGroup
@@ -105,6 +105,13 @@ func (i *instance) accept(ids []string) (promised, refused []string) {
 		}
 	}
 	return promised, refused
+}
+
+// plainLetters prints letters as their names: what is looked at here is the shelf.
+type plainLetters struct{ sales.Renderer }
+
+func (plainLetters) Letter(_ context.Context, l sales.Letter) ([]byte, error) {
+	return []byte(l.Name), nil
 }
 
 // lastTin is books with one item of which one litre is there, and quotes that all want some of it.
