@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 )
@@ -179,4 +181,37 @@ func TestRepairAndShowPages(t *testing.T) {
 	if r := v.get("/standard/price-list.pdf?in=de").want(http.StatusOK); !strings.HasPrefix(r.body, "%PDF-") {
 		t.Error("no price list")
 	}
+}
+
+// A customer sees on their own page how a parcel goes, and a photo that was shared with them, but no gift before its day;
+// what was not shared, or is another's, is not there.
+func TestWhatACustomerSeesOfPhotosAndParcels(t *testing.T) {
+	s := stocked(t)
+	q, link := s.linked()
+	taken, err := s.sales.Accept(t.Context(), q.ID, sales.Choice{Name: "Hedda"}, "wren")
+	s.must(err)
+	taken, err = s.sales.Pay(t.Context(), taken.Order.ID, time.Now())
+	s.must(err)
+	_, err = s.sales.Deliver(t.Context(), taken.Order.ID, taken.Order.Edit, sales.Delivery{Day: time.Now(), Pieces: 1, Way: sales.ByParcel}, "wren")
+	s.must(err)
+	s.must(s.sales.KeepParcel(t.Context(), sales.Parcel{Order: taken.Order.ID, Nth: 1, Carrier: "Ferry post", Tracking: "HM 204", State: sales.ParcelDamaged, Note: "they dropped it"}, decimal.NewFromInt(777), "wren"))
+	photo := func(shared bool, secret time.Time) string {
+		p, err := s.sales.AddPhoto(t.Context(), sales.Photo{Of: sales.PhotoOfOrder, OfID: taken.Order.ID, Shared: shared, SecretUntil: secret}, picture(t), "wren")
+		s.must(err)
+		return p.ID
+	}
+	shown, kept, gift := photo(true, time.Time{}), photo(false, time.Time{}), photo(true, time.Now().AddDate(0, 0, 3))
+	guest := s.visit()
+	path, _, _ := strings.Cut(link, "?")
+	page := guest.get(link).want(http.StatusOK)
+	if words := page.words(); !strings.Contains(words, "Ferry post, number HM 204") || strings.Contains(words, "777") || strings.Contains(words, "dropped") {
+		t.Error(words)
+	}
+	for id, status := range map[string]int{shown: http.StatusOK, kept: http.StatusNotFound, gift: http.StatusNotFound, "seven": http.StatusNotFound} {
+		if strings.Contains(page.body, id) != (status == http.StatusOK) {
+			t.Errorf("photo %s on the page", id)
+		}
+		guest.get(path + "/photos/" + id + ".jpg").want(status)
+	}
+	guest.get("/photos/" + shown + ".jpg").want(http.StatusSeeOther) // the workshop's own address is shut
 }

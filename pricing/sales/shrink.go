@@ -80,7 +80,7 @@ func packed(img image.Image) ([]byte, error) {
 // upright turns a picture as its camera said it was held: the eight ways of Exif 2.3, tag 0x0112.
 func upright(img *image.RGBA, way int) *image.RGBA {
 	w, h := img.Bounds().Dx(), img.Bounds().Dy()
-	from := func(x, y int) (int, int) { return x, y } // of a point of the upright picture
+	var from func(x, y int) (int, int) // of a point of the upright picture
 	switch way {
 	case 2:
 		from = func(x, y int) (int, int) { return w - 1 - x, y }
