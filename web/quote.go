@@ -35,6 +35,7 @@ type quotePage struct {
 // issuedPage is a quote that stands.
 type issuedPage struct {
 	Quote    sales.Quote
+	Show     draftShow // event and wearers, for the owner
 	Picture  template.HTML
 	Customer sales.Customer
 	Versions []sales.Quote
@@ -92,6 +93,9 @@ func (p *Pages) showIssuedWith(c *fiber.Ctx, status int, q sales.Quote, talk tal
 		data.Order = &order
 	}
 	if data.Owner {
+		if data.Show, err = p.draftShow(c, q, q.Pieces()); err != nil {
+			return err
+		}
 		e, _, found, err := p.sales.EnquiryOf(ctx, q)
 		if err != nil {
 			return err
