@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"io"
+	"net/url"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -64,6 +65,7 @@ func (b photoBox) Secret(p sales.Photo) bool { return p.Secret(b.now) }
 func (p *Pages) photosOf(c *fiber.Ctx, of sales.PhotoOf, id string) (photoBox, error) {
 	all, err := p.sales.Photos(c.UserContext(), of, id)
 	b := photoBox{Of: of, OfID: id, CSRF: p.guard.CSRFToken(c), Shares: of == sales.PhotoOfOrder, now: wallClock()}
+	b.forms, _ = c.Locals(refusedPhoto{}).(forms)
 	for _, f := range all {
 		if f.Deleted.IsZero() {
 			b.Photos = append(b.Photos, f)
@@ -116,16 +118,47 @@ func (p *Pages) addPhoto(c *fiber.Ctx) error {
 			return err
 		}
 	}
-	if err := t.problems.Err(); err != nil {
+	if err = t.problems.Err(); err == nil {
+		err = p.onePhoto(c, func() error {
+			_, err := p.sales.AddPhoto(c.UserContext(), photo, sent, by(c))
+			return err
+		})
+	}
+	if err == nil {
+		return c.Redirect(photoPage(of, id)+"#photos", fiber.StatusSeeOther)
+	}
+	f, status, err := refused("photo", t, err)
+	if err != nil {
 		return err
 	}
-	if err := p.onePhoto(c, func() error {
-		_, err := p.sales.AddPhoto(c.UserContext(), photo, sent, by(c))
-		return err
-	}); err != nil {
-		return err
+	return p.photoAgain(c, of, status, f)
+}
+
+// photoAgain shows the page that a refused photo was for, with what was typed.
+func (p *Pages) photoAgain(c *fiber.Ctx, of sales.PhotoOf, status int, f forms) error {
+	c.Locals(refusedPhoto{}, f)
+	switch of {
+	case sales.PhotoOfRepair:
+		return p.showRepair(c, status, repairPage{})
+	case sales.PhotoOfEnquiry:
+		e, err := p.sales.Enquiry(c.UserContext(), c.Params("id"))
+		if err != nil {
+			return err
+		}
+		return p.showEnquiry(c, status, enquiryPage{Enquired: e, Edited: e.Edit})
 	}
-	return c.Redirect(photoPage(of, id)+"#photos", fiber.StatusSeeOther)
+	return p.showOrder(c, status, orderPage{v: url.Values{}})
+}
+
+// refusedPhoto is where a request keeps the form of a photo that was not taken.
+type refusedPhoto struct{}
+
+// Refused is all that is wrong with it.
+func (b photoBox) Refused() string {
+	if b.Form != "photo" {
+		return ""
+	}
+	return message(b.problems)
 }
 
 // onePhoto works one picture at a time: each takes some hundred megabytes while it is unpacked.

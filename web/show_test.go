@@ -103,8 +103,10 @@ func TestPhotoPages(t *testing.T) {
 		t.Error(to)
 	}
 	for name, bad := range map[string][]byte{"nothing": nil, "a page": []byte("<script>alert(1)</script>")} {
-		helper.photo("/photos/order/"+taken.Order.ID+"/new", bad, "consent", "yes").want(http.StatusUnprocessableEntity)
-		_ = name
+		a := helper.photo("/photos/order/"+taken.Order.ID+"/new", bad, "consent", "yes", "words", "the grip").want(http.StatusUnprocessableEntity)
+		if !strings.Contains(a.body, `value="the grip"`) || !strings.Contains(a.words(), "picture") {
+			t.Errorf("%s: %s", name, a.words())
+		}
 	}
 	photos, err := s.sales.Photos(t.Context(), sales.PhotoOfOrder, taken.Order.ID)
 	s.must(err)

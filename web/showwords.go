@@ -34,6 +34,10 @@ func showWords() template.FuncMap {
 		"photoform": func(box photoBox, photo any) photoForm {
 			f := photoForm{Box: box, Key: "new", Consent: string(sales.NotAsked)}
 			f.Photo.Taken = today()
+			if box.Form == "photo" && photo == nil {
+				t := &typing{v: box.v}
+				f.Photo, f.Consent = photoTyped(t), box.v.Get("consent")
+			}
 			if p, ok := photo.(sales.Photo); ok {
 				f.Photo, f.Key, f.Consent = p, p.ID, string(p.Consent)
 			}
