@@ -74,6 +74,7 @@ func sellBuckler(b *tab) string {
 		[...document.querySelectorAll("[name=design]")].find((d) => d.closest("label").innerText.includes("Ferry buckler")).click(); })()`)
 	b.press("main .go")
 	b.press("[value=issue]")
+	ask[any](b, `document.querySelector("[action$=accept]").closest("details").open = true`)
 	b.press("[action$=accept] button")
 	if !strings.HasPrefix(b.path(), "/orders/") || !strings.Contains(b.text(".steps"), "✓ Accepted") {
 		b.t.Fatalf("%s: %s", b.path(), b.text("main"))
@@ -81,8 +82,14 @@ func sellBuckler(b *tab) string {
 	return b.path()
 }
 
+// unfold opens what a page has folded.
+func unfold(b *tab) {
+	ask[any](b, `for (const d of document.querySelectorAll("details")) d.open = true`)
+}
+
 // buyAll notes an order with every supplier and receives all of it, until the order is short of nothing.
 func buyAll(b *tab, order string) {
+	unfold(b)
 	if short := b.text("main"); !strings.Contains(short, "What is missing") || !strings.Contains(short, "▼") || !strings.Contains(short, "order by") && !strings.Contains(short, "Order by") {
 		b.t.Fatalf("nothing is missing: %s", short)
 	}
@@ -112,6 +119,7 @@ func buyAll(b *tab, order string) {
 		b.open("/buying")
 	}
 	b.open(order)
+	unfold(b)
 	if strings.Contains(b.text("main"), "What is missing") {
 		b.t.Errorf("still short: %s", b.text("main"))
 	}
@@ -128,6 +136,7 @@ func receiveAll(b *tab) {
 
 func payDeposit(b *tab, order string) {
 	b.open(order)
+	unfold(b)
 	b.press("[action$=pay] button")
 	if steps := b.text(".steps"); !strings.Contains(steps, "✓ Deposit came") || ask[bool](b, `document.querySelector("[action$=pay]") !== null`) {
 		b.t.Errorf("%s", steps)
@@ -159,6 +168,7 @@ func finish(b *tab, order string) {
 		b.t.Errorf("no offcut of today is kept: %s", kept)
 	}
 	b.open(order)
+	unfold(b)
 	b.until(`document.querySelector("[action$=finish]") !== null`)
 	ask[any](b, `document.querySelector("[action$=finish]").closest("details").open = true`)
 	b.press("[action$=finish] .go")
