@@ -23,7 +23,7 @@ func TestBetterPlanInTheBrowser(t *testing.T) {
 	b.open(strings.TrimPrefix(link, address))
 	b.press("main button")
 	b.open("/quotes")
-	b.press(".acts a")
+	b.press(".acts a.go")
 	ask[any](b, `(() => { const list = document.querySelector("#customer"); list.value = [...list.options].find((o) => o.text.startsWith("Ilse")).value;
 		[...document.querySelectorAll("[name=design]")].find((d) => d.closest("label").innerText.includes("Reed oval")).click(); })()`)
 	b.press("main .go")
