@@ -12,7 +12,9 @@ import (
 // settles goes through the money of an order: invoiced in parts, paid, credited, to the last cent; a bookkeeper does it.
 func (s *shop) settles(customer string) {
 	s.t.Helper()
-	s.sales.WriteXMLWith(func(i sales.Invoice) ([]byte, error) { return []byte("<Invoice>" + i.Number.String() + "</Invoice>"), nil })
+	s.sales.WriteXMLWith(func(i sales.Invoice) ([]byte, error) {
+		return []byte("<Invoice>" + i.Number.String() + "</Invoice>"), nil
+	})
 	var q api.Quote
 	var e api.Estimate
 	var o api.Order
