@@ -1,10 +1,11 @@
 # Every command a developer needs; `make` alone lists them. Set-up is done by .ci/setup, which installs what
 # is missing on Debian and says so.
 
-# What shares state between goroutines runs a second time under the race detector: stores, guard, printing, and
-# selling as a whole. The pages only read what they share.
-RACE := ./db/... ./api/... ./pricing/pdf/...
-SELLING := TestNumbersHaveNoGaps|TestManyAtOnce|TestAPriceThatMoved
+# What shares state between goroutines runs a second time under the race detector: of stores, guard, API, printing,
+# people, mail and selling the tests that do several things at once, which their names say. The pages only read what
+# they share.
+RACE := ./db/... ./api/... ./pricing/pdf ./pricing/people ./cmd/foamwright ./cmd/foamwright/mail
+TOGETHER := DepositsAtOnce|TwoCut|Together|Twice|Mix|SameSheet|Shared|TwoSave|ManySenders|ManyPresses|Buckets|Brake|Deadlock|ThatMoved|FewAtOnce|SignInLink
 # How long each fuzz target runs, and how long the torture may take.
 FUZZTIME ?= 30s
 TORTURETIME ?= 80m
@@ -25,8 +26,7 @@ test: ## lint, then every test, then the suites that share state under the race 
 	@.ci/setup test
 	@$(MAKE) --no-print-directory lint
 	go test ./...
-	go test -race $(RACE)
-	go test -race -run '$(SELLING)' ./cmd/foamwright
+	go test -race -run '$(TOGETHER)' $(RACE)
 
 lint: ## gofmt, go vet, staticcheck
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "gofmt these files:"; echo "$$bad"; exit 1; }
