@@ -87,24 +87,24 @@ func quoteOf(q sales.Quote) Quote {
 }
 
 // start is the title and spec that a new quote begins with.
-func (f *face) start(ctx context.Context, e newQuote) (title string, form orderform.Form, err error) {
+func (f *face) start(ctx context.Context, e newQuote) (title string, from sales.Design, err error) {
 	var l fault.List
 	switch {
 	case e.Spec != nil && e.Design == "":
-		return e.Title, *e.Spec, nil
+		return e.Title, sales.Design{Form: *e.Spec}, nil
 	case e.Spec != nil || e.Design == "":
 		l.Add("spec", "", "Send either a spec or the id of a design.")
-		return "", form, l.Err()
+		return "", from, l.Err()
 	}
-	d, err := f.Sales.Design(ctx, e.Design)
+	from, err = f.Sales.Design(ctx, e.Design)
 	if fault.KindOf(err) == fault.NotFound {
 		l.Add("design", e.Design, "There is no such design. Choose one of the list.")
-		return "", form, l.Err()
+		return "", from, l.Err()
 	}
 	if e.Title == "" {
-		e.Title = d.Name
+		e.Title = from.Name
 	}
-	return e.Title, d.Form, err
+	return e.Title, from, err
 }
 
 func (f *face) quotes() {
@@ -127,11 +127,11 @@ func (f *face) quotes() {
 		OperationID: "draft-quote", Method: http.MethodPost, Path: "/quotes", Summary: "Start a quote", DefaultStatus: http.StatusCreated,
 		Description: "Starts a draft for a customer, from a spec or from a design. It need not be makeable yet.",
 	}, nobodyElse(), func(ctx context.Context, _ *none, e newQuote) (*made[Quote], error) {
-		title, form, err := f.start(ctx, e)
+		title, from, err := f.start(ctx, e)
 		if err != nil {
 			return nil, err
 		}
-		q, err := f.Sales.NewQuote(ctx, e.Customer, title, form)
+		q, err := f.Sales.NewQuoteOf(ctx, e.Customer, title, from)
 		return &made[Quote]{Path + "/quotes/" + q.ID, quoteOf(q)}, err
 	})
 	operation(f, huma.Operation{

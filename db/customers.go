@@ -63,7 +63,7 @@ func (t salesTx) KeepCustomer(ctx context.Context, c sales.Customer) error {
 
 func scanDesign(row pgx.CollectableRow) (d sales.Design, err error) {
 	var form []byte
-	if err = row.Scan(&d.ID, &d.Name, &d.Note, &form, &d.Changed); err != nil {
+	if err = row.Scan(&d.ID, &d.Name, &d.Note, &form, &d.Version, &d.Changed); err != nil {
 		return d, err
 	}
 	if err = json.Unmarshal(form, &d.Form); err != nil {
@@ -72,14 +72,22 @@ func scanDesign(row pgx.CollectableRow) (d sales.Design, err error) {
 	return d, nil
 }
 
-const designColumns = "id::text, name, note, form, changed"
+const designColumns = "id::text, name, note, form, version, changed"
 
 func (t salesTx) Design(ctx context.Context, id string) (sales.Design, error) {
+	return t.design(ctx, id, "")
+}
+
+func (t salesTx) LockDesign(ctx context.Context, id string) (sales.Design, error) {
+	return t.design(ctx, id, " FOR NO KEY UPDATE")
+}
+
+func (t salesTx) design(ctx context.Context, id, lock string) (sales.Design, error) {
 	k, err := key(id)
 	if err != nil {
 		return sales.Design{}, err
 	}
-	rows, _ := t.Query(ctx, "SELECT "+designColumns+" FROM design WHERE id = $1", k)
+	rows, _ := t.Query(ctx, "SELECT "+designColumns+" FROM design WHERE id = $1"+lock, k)
 	d, err := pgx.CollectExactlyOneRow(rows, scanDesign)
 	return d, missing(err, "design")
 }
@@ -99,8 +107,11 @@ func (t salesTx) KeepDesign(ctx context.Context, d sales.Design) error {
 	if err != nil {
 		return fmt.Errorf("spec of design %s: %w", d.ID, err)
 	}
-	_, err = t.Exec(ctx, `INSERT INTO design (id, name, note, form, changed) VALUES ($1, $2, $3, $4, $5)
-		ON CONFLICT (id) DO UPDATE SET name = excluded.name, note = excluded.note, form = excluded.form, changed = excluded.changed`,
-		k, d.Name, d.Note, string(form), d.Changed)
+	if _, err = t.Exec(ctx, `INSERT INTO design (id, name, note, form, version, changed) VALUES ($1, $2, $3, $4, $5, $6)
+		ON CONFLICT (id) DO UPDATE SET name = excluded.name, note = excluded.note, form = excluded.form, version = excluded.version, changed = excluded.changed`,
+		k, d.Name, d.Note, string(form), d.Version, d.Changed); err != nil {
+		return translate(err, salesRefusals)
+	}
+	_, err = t.Exec(ctx, "INSERT INTO design_version (design_id, version, name, form, since) VALUES ($1, $2, $3, $4, $5) ON CONFLICT DO NOTHING", k, d.Version, d.Name, string(form), d.Changed)
 	return translate(err, salesRefusals)
 }

@@ -107,7 +107,10 @@ func (t salesTx) AddOrder(ctx context.Context, o sales.Order) error {
 	if err != nil {
 		return translate(err, salesRefusals)
 	}
-	return t.AddLines(ctx, o.ID, 0, o.Lines)
+	if err := t.AddLines(ctx, o.ID, 0, o.Lines); err != nil {
+		return err
+	}
+	return t.keepOrderFigures(ctx, o)
 }
 
 func (t salesTx) AddLines(ctx context.Context, order string, from int, lines []sales.OrderLine) error {
@@ -127,7 +130,10 @@ func (t salesTx) SaveOrder(ctx context.Context, o sales.Order) error {
 	}
 	_, err = t.Exec(ctx, `UPDATE sales_order SET state = $2, paid = $3, starts = $4, ended = $5, reason = $6, edit = $7, deposit = $8, agreed = $9 WHERE id = $1`,
 		o.ID, o.State, zeronull.Timestamptz(o.Paid), date(o.Starts), zeronull.Timestamptz(o.Ended), o.Reason, o.Edit, o.Deposit.Decimal(), agreed)
-	return translate(err, salesRefusals)
+	if err != nil {
+		return translate(err, salesRefusals)
+	}
+	return t.keepOrderFigures(ctx, o)
 }
 
 func agreedJSON(o sales.Order) (zeronull.Text, error) {

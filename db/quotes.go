@@ -24,7 +24,7 @@ func likeEscape(words string) string {
 // quoteColumns are what scanQuote reads; a list leaves the spec out.
 const (
 	quoteColumns = `q.id::text, q.series, q.year, q.no, q.version, q.state, q.customer_id::text, c.name, q.title, q.edit,
-		q.created, q.changed, q.issued_at, q.issued_by, q.valid_until, q.currency, q.net, q.gross, q.snapshot, q.document, q.printed, q.options`
+		q.created, q.changed, q.issued_at, q.issued_by, q.valid_until, q.currency, q.net, q.gross, q.snapshot, q.document, q.printed, q.options, coalesce(q.design_id::text, ''), coalesce(q.design_version, 0)`
 	quoteTables = " FROM quote q JOIN customer c ON c.id = q.customer_id "
 )
 
@@ -34,7 +34,7 @@ func scanQuote(row pgx.CollectableRow) (q sales.Quote, err error) {
 	var snapshot, document, printed, options, form []byte
 	err = row.Scan(&q.ID, &q.Number.Series, &q.Number.Year, &q.Number.No, &q.Version, &q.State, &q.CustomerID, &q.Customer,
 		&q.Title, &q.Edit, &q.Created, &q.Changed, (*zeronull.Timestamptz)(&q.IssuedAt), (*zeronull.Text)(&q.IssuedBy),
-		(*zeronull.Timestamptz)(&q.ValidUntil), (*zeronull.Text)(&currency), &net, &gross, &snapshot, &document, &printed, &options, &form)
+		(*zeronull.Timestamptz)(&q.ValidUntil), (*zeronull.Text)(&currency), &net, &gross, &snapshot, &document, &printed, &options, &q.Design.ID, &q.Design.Version, &form)
 	if err != nil {
 		return q, err
 	}
@@ -130,20 +130,20 @@ func quoteValues(q sales.Quote) ([]any, error) {
 	return []any{
 		q.Number.Series, q.Number.Year, q.Number.No, q.Version, q.State, customer, q.Title, string(form), q.Edit, q.Created, q.Changed,
 		zeronull.Timestamptz(q.IssuedAt), zeronull.Text(q.IssuedBy), zeronull.Timestamptz(q.ValidUntil),
-		zeronull.Text(q.Gross.Currency()), net, gross, snapshot, document, printed, string(options),
+		zeronull.Text(q.Gross.Currency()), net, gross, snapshot, document, printed, string(options), zeronull.Text(q.Design.ID), zeronull.Int4(q.Design.Version),
 	}, nil
 }
 
 func (t salesTx) AddQuote(ctx context.Context, q sales.Quote) error {
 	return t.writeQuote(ctx, q, `INSERT INTO quote (id, series, year, no, version, state, customer_id, title, form, edit, created, changed,
-		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed, options)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22)`)
+		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed, options, design_id, design_version)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23::uuid, $24)`)
 }
 
 func (t salesTx) SaveQuote(ctx context.Context, q sales.Quote) error {
 	return t.writeQuote(ctx, q, `UPDATE quote SET (series, year, no, version, state, customer_id, title, form, edit, created, changed,
-		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed, options)
-		= ($2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22) WHERE id = $1`)
+		issued_at, issued_by, valid_until, currency, net, gross, snapshot, document, printed, options, design_id, design_version)
+		= ($2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23::uuid, $24) WHERE id = $1`)
 }
 
 func (t salesTx) writeQuote(ctx context.Context, q sales.Quote, statement string) error {
@@ -155,8 +155,10 @@ func (t salesTx) writeQuote(ctx context.Context, q sales.Quote, statement string
 	if err != nil {
 		return err
 	}
-	_, err = t.Exec(ctx, statement, append([]any{k}, values...)...)
-	return translate(err, salesRefusals)
+	if _, err = t.Exec(ctx, statement, append([]any{k}, values...)...); err != nil || q.State == sales.Draft {
+		return translate(err, salesRefusals)
+	}
+	return t.keepQuoteFigures(ctx, k, q)
 }
 
 func (t salesTx) DropQuote(ctx context.Context, id string) error {

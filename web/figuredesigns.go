@@ -24,16 +24,16 @@ type designsPage struct {
 // columns are what designs can be sorted by, the first as it is without a word; whichever pays most comes first.
 func columns() []column {
 	return []column{
-		{"hour", "Contribution an hour", func(a, b figures.Weighed) int { return b.Bottleneck.Cmp(a.Bottleneck) }},
+		{"hour", "Contribution an hour", func(a, b figures.Weighed) int { return b.Bottleneck().Cmp(a.Bottleneck()) }},
 		{"name", "Name", func(a, b figures.Weighed) int {
 			return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name))
 		}},
 		{"price", "Price", func(a, b figures.Weighed) int { return b.Price.Cmp(a.Price) }},
-		{"margin", "Margin", func(a, b figures.Weighed) int { return b.Margin.Share.Cmp(a.Margin.Share) }},
-		{"earned", "Margin in money", func(a, b figures.Weighed) int { return b.Earned.Cmp(a.Earned) }},
+		{"margin", "Margin", func(a, b figures.Weighed) int { return b.Margin().Share.Cmp(a.Margin().Share) }},
+		{"earned", "Margin in money", func(a, b figures.Weighed) int { return b.Earned().Cmp(a.Earned()) }},
 		{"hours", "Hours", func(a, b figures.Weighed) int { return b.Hours.Cmp(a.Hours) }},
-		{"material", "Material share", func(a, b figures.Weighed) int { return b.MaterialShare.Cmp(a.MaterialShare) }},
-		{"drying", "Contribution a drying day", func(a, b figures.Weighed) int { return b.PerDrying.Cmp(a.PerDrying) }},
+		{"material", "Material share", func(a, b figures.Weighed) int { return b.MaterialShare().Cmp(a.MaterialShare()) }},
+		{"drying", "Contribution a drying day", func(a, b figures.Weighed) int { return b.PerDrying().Cmp(a.PerDrying()) }},
 	}
 }
 
@@ -47,16 +47,16 @@ func (d designsPage) Columns() []column { return columns() }
 
 // Best is the largest contribution an hour, which the bars are drawn against.
 func (d designsPage) Share(w figures.Weighed) int {
-	best := w.Bottleneck
+	best := w.Bottleneck()
 	for _, other := range d.All {
-		if other.Bottleneck.Cmp(best) > 0 {
-			best = other.Bottleneck
+		if other.Bottleneck().Cmp(best) > 0 {
+			best = other.Bottleneck()
 		}
 	}
-	if best.Sign() <= 0 || w.Bottleneck.Sign() <= 0 {
+	if best.Sign() <= 0 || w.Bottleneck().Sign() <= 0 {
 		return 0
 	}
-	return int(w.Bottleneck.Decimal().Shift(2).DivRound(best.Decimal(), 0).IntPart())
+	return int(w.Bottleneck().Decimal().Shift(2).DivRound(best.Decimal(), 0).IntPart())
 }
 
 func (p *Pages) registerFigures(r fiber.Router) {
@@ -101,9 +101,9 @@ func (p *Pages) designFiguresCSV(c *fiber.Ctx) error {
 	rows := [][]string{{"design", "pieces", "price", "net", "material", "labour", "other", "cost", "earned", "margin", "material_share", "hours", "hours_low", "hours_high",
 		"former_days", "drying_days", "contribution", "contribution_an_hour", "contribution_a_former_day", "contribution_a_drying_day", "margin_an_hour"}}
 	for _, f := range d.All {
-		rows = append(rows, []string{stock.Guarded(f.Name), fmt.Sprint(f.Quantity), f.Price.String(), f.Net.String(), f.Material.String(), f.Labour.String(), f.Other.String(), f.Cost.String(),
-			f.Earned.String(), f.Margin.Share.StringFixed(4), f.MaterialShare.StringFixed(4), f.Hours.StringFixed(2), f.Low.StringFixed(2), f.High.StringFixed(2),
-			f.Former.String(), f.Drying.String(), f.Contribution.String(), f.Bottleneck.String(), f.PerFormer.String(), f.PerDrying.String(), f.PerHour.String()})
+		rows = append(rows, []string{stock.Guarded(f.Name), fmt.Sprint(f.Quantity), f.Price.String(), f.Net.String(), f.Material.String(), f.Labour.String(), f.Other().String(), f.Cost().String(),
+			f.Earned().String(), f.Margin().Share.StringFixed(4), f.MaterialShare().StringFixed(4), f.Hours.StringFixed(2), f.Low.StringFixed(2), f.High.StringFixed(2),
+			f.Former.String(), f.Drying.String(), f.Contribution().String(), f.Bottleneck().String(), f.PerFormer().String(), f.PerDrying().String(), f.PerHour().String()})
 	}
 	if err := w.WriteAll(rows); err != nil {
 		return err

@@ -64,12 +64,11 @@ func (p *Pages) showNewQuote(c *fiber.Ctx, status int, typed url.Values, problem
 func (p *Pages) newQuote(c *fiber.Ctx) error {
 	v := values(c)
 	ctx := c.UserContext()
-	title, form := "", usualShield()
+	title, from := "", sales.Design{Form: usualShield()}
 	var err error
 	if design := v.Get("design"); design != "" {
-		var d sales.Design
-		if d, err = p.sales.Design(ctx, design); err == nil {
-			title, form = d.Name, d.Form
+		if from, err = p.sales.Design(ctx, design); err == nil {
+			title = from.Name
 		}
 	}
 	customer := v.Get("customer")
@@ -81,7 +80,7 @@ func (p *Pages) newQuote(c *fiber.Ctx) error {
 	}
 	if err == nil {
 		var q sales.Quote
-		if q, err = p.sales.NewQuote(ctx, customer, title, form); err == nil {
+		if q, err = p.sales.NewQuoteOf(ctx, customer, title, from); err == nil {
 			return c.Redirect("/quotes/"+q.ID, fiber.StatusSeeOther)
 		}
 	}

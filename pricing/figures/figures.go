@@ -12,6 +12,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
+	"foamwright/pricing"
 	"foamwright/pricing/money"
 )
 
@@ -33,6 +34,9 @@ type Markup struct{ Share decimal.Decimal }
 func MarginOf(price, cost money.Amount) Margin {
 	return Margin{ratio(price.Sub(cost).Decimal(), price.Decimal())}
 }
+
+// MarginIn is the margin of an order: what is earned of the net price after the payment fee.
+func MarginIn(c pricing.Costing) Margin { return MarginOf(c.Net.Sub(c.Fee), c.Cost()) }
 
 // Markup is the same as a share of the cost. A margin of the whole price or more has none: the cost would be nothing.
 func (m Margin) Markup() (Markup, error) {

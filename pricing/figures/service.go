@@ -38,7 +38,9 @@ func (s *Service) Designs(ctx context.Context) (all []Weighed, skipped []Skipped
 		if err != nil {
 			return nil, nil, err
 		}
-		all = append(all, Weigh(d.ID, d.Name, e))
+		w := Weigh(d.ID, d.Name, e)
+		w.Version = d.Version
+		all = append(all, w)
 	}
 	return all, skipped, nil
 }
@@ -141,9 +143,8 @@ func (j job) shift(ctx context.Context, m Move) (s Shifted, err error) {
 	s = Shifted{Quote: j.quote, ID: j.id, Name: j.name, Was: Weigh(j.id, j.name, before), Now: Weigh(j.id, j.name, after)}
 	if q := j.issued; q != nil {
 		s.Was.Net, s.Was.Price = q.Net, q.Gross
-		s.Was.Earned, s.Was.Margin = s.Was.Net.Sub(s.Was.Cost), MarginOf(s.Was.Net, s.Was.Cost)
 	}
-	s.Held, s.Restores = MarginOf(s.Was.Net, s.Now.Cost), s.Now.Price
+	s.Held, s.Restores = MarginOf(s.Was.Net.Sub(s.Was.Fee), s.Now.Cost()), s.Now.Price
 	s.Below = s.Held.Share.Round(4).LessThan(j.figures.Rates.Margin)
 	return s, nil
 }

@@ -74,6 +74,7 @@ type Agreed struct {
 	Form     orderform.Form
 	Made     []string // in English, for the workshop
 	Said     []string // in the customer's language
+	Costing  pricing.Costing
 	Takes    []Taking
 	Tasks    []schedule.Task
 	Snapshot string // hash of the figures it was worked out from
@@ -83,6 +84,7 @@ type Agreed struct {
 func (o Order) as(q Quote) Quote {
 	if a := o.Agreed; a != nil {
 		q.Form, q.Snapshot, q.Printed.Made, q.Printed.Takes, q.Printed.Tasks = a.Form, a.Snapshot, a.Made, a.Takes, a.Tasks
+		q.Printed.Costing = a.Costing
 	}
 	return q
 }
@@ -162,7 +164,7 @@ func worked(ctx context.Context, form orderform.Form, snap pricing.Snapshot) (pr
 // agreed is what a form comes to that was worked out; t is the customer's tongue.
 func agreed(form orderform.Form, e pricing.Estimate, snapshot string, t words.Tongue) *Agreed {
 	return &Agreed{
-		Form: form, Made: Describe(words.Tongue{}, e.Shield), Said: Describe(t, e.Shield), Takes: takings(e), Tasks: e.Tasks, Snapshot: snapshot,
+		Form: form, Made: Describe(words.Tongue{}, e.Shield), Said: Describe(t, e.Shield), Costing: e.Costing(), Takes: takings(e), Tasks: e.Tasks, Snapshot: snapshot,
 	}
 }
 

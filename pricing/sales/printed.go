@@ -3,6 +3,7 @@ package sales
 import (
 	"github.com/shopspring/decimal"
 
+	"foamwright/pricing"
 	"foamwright/pricing/schedule"
 	"foamwright/pricing/words"
 )
@@ -19,7 +20,8 @@ type Printed struct {
 	Ready   string        // earliest, on an empty bench
 	Deposit string
 	Balance string
-	Takes   []Taking // what it takes of the shelf, for the whole order
+	Costing pricing.Costing // what it reckons with; zero where it was issued before this was kept
+	Takes   []Taking        // what it takes of the shelf, for the whole order
 	Tasks   []schedule.Task
 	Terms   Terms // what its sums are made by
 	// DepositShare is what of the price books the bench.
@@ -70,7 +72,7 @@ func (s Sheet) print(picture string) Printed {
 		Made: Describe(english, e.Shield), Verdict: Judged(english, e.Verdict), Picture: picture, Said: s.Said(), Others: s.others(),
 		Hours: e.Work.Hours.StringFixed(2) + " h (" + e.Work.Low.StringFixed(1) + " to " + e.Work.High.StringFixed(1) + ")",
 		Ready: words.Date(e.Outlook.Ready), Deposit: words.Price(e.Price.Deposit), Balance: words.Price(e.Price.Balance),
-		Takes: takings(e), Tasks: e.Tasks, Terms: Terms{e.Regime, e.Price.Rate}, DepositShare: e.Price.DepositShare,
+		Costing: e.Costing(), Takes: takings(e), Tasks: e.Tasks, Terms: Terms{e.Regime, e.Price.Rate}, DepositShare: e.Price.DepositShare,
 		Options: s.Options, Moved: s.Moved, Sums: sums(e), Until: s.Until,
 	}
 	for _, share := range e.Shares() {

@@ -39,8 +39,17 @@ func (s *Service) Versions(ctx context.Context, q Quote) ([]Quote, error) {
 
 // NewQuote starts a draft for a customer, from any written spec.
 func (s *Service) NewQuote(ctx context.Context, customerID, title string, form orderform.Form) (Quote, error) {
+	return s.newQuote(ctx, customerID, title, Design{Form: form})
+}
+
+// NewQuoteOf starts a draft for a customer from a design, which is remembered: figures go by it.
+func (s *Service) NewQuoteOf(ctx context.Context, customerID, title string, d Design) (Quote, error) {
+	return s.newQuote(ctx, customerID, title, d)
+}
+
+func (s *Service) newQuote(ctx context.Context, customerID, title string, d Design) (Quote, error) {
 	now := s.now()
-	q := Quote{ID: newID(), Version: 1, State: Draft, CustomerID: customerID, Title: title, Form: form, Created: now, Changed: now}
+	q := Quote{ID: newID(), Version: 1, State: Draft, CustomerID: customerID, Design: MadeFrom{d.ID, d.Version}, Title: title, Form: d.Form, Created: now, Changed: now}
 	if err := q.check(); err != nil {
 		return q, err
 	}
@@ -135,7 +144,7 @@ func (s *Service) Revise(ctx context.Context, id string) (Quote, error) {
 		now := s.now()
 		next := Quote{
 			ID: newID(), Number: q.Number, Version: last.Version + 1, State: Draft, CustomerID: q.CustomerID,
-			Title: q.Title, Form: q.Form, Options: q.Options, Created: now, Changed: now,
+			Design: q.Design, Title: q.Title, Form: q.Form, Options: q.Options, Created: now, Changed: now,
 		}
 		if err := tx.AddQuote(ctx, next); err != nil {
 			return q, err

@@ -45,7 +45,15 @@ type Design struct {
 	Name    string
 	Note    string
 	Form    orderform.Form
+	Version int // of the spec, from 1; counts its changes
 	Changed time.Time
+}
+
+// MadeFrom is the design that a quote was started from, and which version of it; zero for none. The spec may have been
+// changed since.
+type MadeFrom struct {
+	ID      string
+	Version int
 }
 
 // State is where a quote stands.
@@ -78,6 +86,7 @@ type Quote struct {
 	State      State
 	CustomerID string
 	Customer   string // name, for lists
+	Design     MadeFrom
 	Title      string
 	Form       orderform.Form
 	Options    []Option // the customer may choose from
@@ -162,7 +171,8 @@ type Tx interface {
 
 	Design(ctx context.Context, id string) (Design, error)
 	Designs(ctx context.Context) ([]Design, error)
-	KeepDesign(ctx context.Context, d Design) error
+	LockDesign(ctx context.Context, id string) (Design, error)
+	KeepDesign(ctx context.Context, d Design) error // and its version, where that is new
 
 	Quote(ctx context.Context, id string) (Quote, error)
 	LockQuote(ctx context.Context, id string) (Quote, error) // as Quote, and nobody else changes it until the end

@@ -2,6 +2,7 @@ package sales
 
 import (
 	"context"
+	"reflect"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -195,11 +196,24 @@ func (s *Service) KeepDesign(ctx context.Context, d Design) (Design, error) {
 	if err := l.Err(); err != nil {
 		return d, err
 	}
-	if d.ID == "" {
+	d.Version, d.Changed = 1, s.now()
+	fresh := d.ID == ""
+	if fresh {
 		d.ID = newID()
 	}
-	d.Changed = s.now()
-	return d, s.store.Act(ctx, func(tx Tx) error { return tx.KeepDesign(ctx, d) })
+	return d, s.store.Act(ctx, func(tx Tx) error {
+		if fresh {
+			return tx.KeepDesign(ctx, d)
+		}
+		was, err := tx.LockDesign(ctx, d.ID)
+		if err != nil {
+			return err
+		}
+		if d.Version = was.Version; !reflect.DeepEqual(was.Form, d.Form) {
+			d.Version++
+		}
+		return tx.KeepDesign(ctx, d)
+	})
 }
 
 func long(l *fault.List, field, value string, most int) {

@@ -13,6 +13,7 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/materials/shield"
 	"foamwright/materials/stock"
+	"foamwright/pricing"
 	"foamwright/pricing/money"
 	"foamwright/pricing/tax"
 	"foamwright/pricing/words"
@@ -107,7 +108,7 @@ func (s *Service) soldOrder(ctx context.Context, tx Tx, r Ready, sale ShowSale, 
 		ID: newID(), QuoteID: newID(), CustomerID: c.ID, Customer: c.Name, Title: d.Name, State: Done, Accepted: now, DepositDue: stock.Day(now), Paid: now,
 		Starts: stock.Day(now), Ended: now, Terms: terms, Deposit: nothing, Lines: []OrderLine{{Kind: QuoteLine, Text: d.Name, Quantity: 1, Amount: price}},
 	}
-	if q, err = s.saleQuote(ctx, tx, w, o, c, d, made, by); err != nil {
+	if q, err = s.saleQuote(ctx, tx, w, o, c, d, made, r.Cost, by); err != nil {
 		return o, q, err
 	}
 	o.Number = Number{Series: w.Series, Year: now.Year()}
@@ -121,7 +122,7 @@ func (s *Service) soldOrder(ctx context.Context, tx Tx, r Ready, sale ShowSale, 
 }
 
 // saleQuote issues the quote of a sale: one piece of a standard design at its list price.
-func (s *Service) saleQuote(ctx context.Context, tx Tx, w workshop.Workshop, o Order, c Customer, d Design, made shield.Shield, by string) (Quote, error) {
+func (s *Service) saleQuote(ctx context.Context, tx Tx, w workshop.Workshop, o Order, c Customer, d Design, made shield.Shield, cost money.Amount, by string) (Quote, error) {
 	now, t, sums := s.now(), c.tongue(), o.Totals()
 	body, err := json.Marshal(w.Snapshot(now))
 	if err != nil {
@@ -132,7 +133,7 @@ func (s *Service) saleQuote(ctx context.Context, tx Tx, w workshop.Workshop, o O
 		return Quote{}, err
 	}
 	q := Quote{
-		ID: o.QuoteID, Number: Number{Series: w.Series, Year: now.Year()}, Version: 1, State: Issued, CustomerID: c.ID, Title: d.Name, Form: form,
+		ID: o.QuoteID, Number: Number{Series: w.Series, Year: now.Year()}, Version: 1, State: Issued, CustomerID: c.ID, Design: MadeFrom{d.ID, d.Version}, Title: d.Name, Form: form,
 		Created: now, Changed: now, IssuedAt: now, IssuedBy: by, ValidUntil: now, Net: sums.Net, Gross: sums.Gross, Snapshot: hash(body),
 	}
 	face := s.render.Picture(faceOf(w, made, words.Tongue{}))
@@ -140,7 +141,9 @@ func (s *Service) saleQuote(ctx context.Context, tx Tx, w workshop.Workshop, o O
 	if said.Language != (words.Tongue{}).Code() {
 		said.Picture = s.render.Picture(faceOf(w, made, t))
 	}
-	q.Printed = Printed{Made: Describe(words.Tongue{}, made), Picture: face, Terms: o.Terms, DepositShare: decimal.Zero, Said: said, Deposit: words.Price(o.Deposit), Balance: words.Price(sums.Gross)}
+	// It lay finished on the shelf: what it took to make is bought in, so to speak, and it takes no more hours.
+	kept := pricing.Costing{Quantity: 1, Net: sums.Net, BoughtIn: cost}
+	q.Printed = Printed{Costing: kept, Made: Describe(words.Tongue{}, made), Picture: face, Terms: o.Terms, DepositShare: decimal.Zero, Said: said, Deposit: words.Price(o.Deposit), Balance: words.Price(sums.Gross)}
 	if q.Number.No, err = tx.NextNumber(ctx, w.Series, q.Number.Year); err != nil {
 		return q, err
 	}
