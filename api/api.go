@@ -6,6 +6,7 @@ import (
 
 	"foamwright/api/guard"
 	"foamwright/materials/stock"
+	"foamwright/pricing/figures"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 
@@ -41,9 +42,10 @@ type face struct {
 
 // Services are what the API is a face of.
 type Services struct {
-	Sales *sales.Service
-	List  *stock.Catalogue
-	Shelf *stock.Service
+	Sales   *sales.Service
+	List    *stock.Catalogue
+	Shelf   *stock.Service
+	Figures *figures.Service
 	// ReachedAt is the address people reach the pages at, for links in mail; empty for the one that was asked.
 	ReachedAt string
 }

@@ -22,6 +22,7 @@ import (
 	"foamwright/cmd/foamwright/demo"
 	"foamwright/db/dbtest"
 	"foamwright/materials/stock"
+	"foamwright/pricing/figures"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/workshop"
@@ -91,10 +92,10 @@ func open(t *testing.T, limit int) *shop {
 	service := sales.NewService(store.Sales(), s.paper, fixed)
 	s.sales = service
 	service.SetMailServer("mail.test:587")
-	figures, err := demo.Snapshot(today)
+	snap, err := demo.Snapshot(today)
 	s.must(err)
 	first := workshop.Usual()
-	first.Head.Name, first.Head.Email, first.Terms, first.Figures = "Kestrel Yard Propworks", "bench@kestrel-yard.example", workshop.UsualTerms(), figures
+	first.Head.Name, first.Head.Email, first.Terms, first.Figures = "Kestrel Yard Propworks", "bench@kestrel-yard.example", workshop.UsualTerms(), snap
 	s.must(service.Begin(t.Context(), first, demo.Stock(today)))
 	o := guard.Defaults()
 	o.Anonymous.Burst = 1000 // every operation is asked by everybody at once
@@ -118,7 +119,7 @@ func open(t *testing.T, limit int) *shop {
 		}
 		return c.SendString(g.CSRFToken(c))
 	})
-	s.must(api.Register(s.app, api.Services{Sales: service, List: stock.NewCatalogue(store.Catalogue(), fixed), Shelf: stock.NewService(store.Stock(), fixed)}, g))
+	s.must(api.Register(s.app, api.Services{Sales: service, List: stock.NewCatalogue(store.Catalogue(), fixed), Shelf: stock.NewService(store.Stock(), fixed), Figures: figures.NewService(store.Figures(), service, s.paper, fixed)}, g))
 	s.must(json.Unmarshal([]byte(s.ask("GET", "/openapi.json", "", "", nil).body), &s.document))
 	return s
 }

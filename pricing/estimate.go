@@ -74,13 +74,19 @@ func MakeWatched(ctx context.Context, spec shield.Spec, snap Snapshot, effort Ef
 	if err != nil {
 		return Estimate{}, err
 	}
-	e := Estimate{Shield: s, Warnings: append(slices.Clone(spec.Notes), s.Warnings...)}
-	if e.Foam, err = takeoff.PlanFoam(ctx, s, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare, &watched{of: effort, spent: spent}, cutplan.Budget{Evaluations: int(effort), Seed: snap.Seed}); err != nil {
+	foam, err := takeoff.PlanFoam(ctx, s, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare, &watched{of: effort, spent: spent}, cutplan.Budget{Evaluations: int(effort), Seed: snap.Seed})
+	if err != nil {
 		if ctx.Err() != nil {
 			return Estimate{}, fault.New(fault.Unavailable, "This takes too long to work out just now. Try again in a moment, or with fewer parts.").Because(err)
 		}
 		return Estimate{}, err
 	}
+	return price(s, foam, rush, spec, snap)
+}
+
+// price is everything that follows from a shield and the plans it is cut by.
+func price(s shield.Shield, foam []takeoff.FoamPlan, rush decimal.Decimal, spec shield.Spec, snap Snapshot) (Estimate, error) {
+	e := Estimate{Shield: s, Foam: foam, Warnings: append(slices.Clone(spec.Notes), s.Warnings...)}
 	e.TakeOff = takeoff.Count(s, snap.Catalogue, snap.Usage)
 	e.Warnings = append(e.Warnings, e.TakeOff.Warnings...)
 	e.Verdict = s.Judge(snap.rule(spec.Rule), e.TakeOff.Mass)

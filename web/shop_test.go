@@ -22,6 +22,7 @@ import (
 	"foamwright/db/dbtest"
 	"foamwright/materials/orderform"
 	"foamwright/materials/stock"
+	"foamwright/pricing/figures"
 	"foamwright/pricing/pdf"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
@@ -95,7 +96,7 @@ func open(t testing.TB) *shop {
 	o.People = s.people
 	o.Anonymous, o.SignedIn = guard.Rate{Burst: 1e6, PerSecond: 1e6}, guard.Rate{Burst: 1e6, PerSecond: 1e6}
 	g := guard.New(o)
-	pages, err := web.New(web.Options{Sales: s.sales, List: stock.NewCatalogue(store.Catalogue(), time.Now), Shelf: stock.NewService(store.Stock(), time.Now), People: s.people, Guard: g, Log: slog.New(slog.NewTextHandler(s.log, nil)), SetUpKey: key})
+	pages, err := web.New(web.Options{Sales: s.sales, List: stock.NewCatalogue(store.Catalogue(), time.Now), Shelf: stock.NewService(store.Stock(), time.Now), Figures: figures.NewService(store.Figures(), s.sales, s.printer, time.Now), People: s.people, Guard: g, Log: slog.New(slog.NewTextHandler(s.log, nil)), SetUpKey: key})
 	s.must(err)
 	s.app = fiber.New(fiber.Config{Immutable: true, DisableStartupMessage: true, UnescapePath: true, BodyLimit: bodyLimit, ErrorHandler: pages.Error})
 	g.Wrap(s.app)

@@ -49,6 +49,7 @@ type Options struct {
 	Sales    *sales.Service
 	List     *stock.Catalogue
 	Shelf    *stock.Service
+	Figures  *figures.Service
 	People   *people.Service
 	Guard    *guard.Guard
 	Log      *slog.Logger
@@ -68,7 +69,7 @@ func New(o Options) (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Pages{o.Sales, o.List, o.Shelf, figures.NewService(o.Sales), o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log, o.Guard.NewBrake(enquiryRate()), make(chan struct{}, 1)}, nil
+	return &Pages{o.Sales, o.List, o.Shelf, o.Figures, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log, o.Guard.NewBrake(enquiryRate()), make(chan struct{}, 1)}, nil
 }
 
 // Doors are the paths that others than the owner may open.

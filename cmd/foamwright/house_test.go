@@ -52,7 +52,7 @@ var table = []struct {
 	{"pricing/pdf", rooms("pricing/sales", "pricing/schedule", "materials/drawing", "materials/shield", "pricing/words", "pricing/tax", "pricing/money", "pricing/transfer"), "prints documents; of the shield only its answer to the size rule"},
 	{"pricing/einvoice", rooms("pricing/sales", "pricing/tax", "pricing/money", "pricing/transfer", "pricing/words"), "invoices for other programs: UBL, its few sentences in the customer's tongue"},
 	{"pricing/calendar", rooms("pricing/sales", "pricing/schedule"), "the plan of the bench for other programs' calendars"},
-	{"db", append(below("materials", "materials/drawing"), append(below("pricing", "pricing/figures", "pricing/pdf", "pricing/calendar", "pricing/einvoice"), "db/migrations")...), "implements every store"},
+	{"db", append(below("materials", "materials/drawing"), append(below("pricing", "pricing/pdf", "pricing/calendar", "pricing/einvoice"), "db/migrations")...), "implements every store"},
 	{"db/migrations", nil, "the tables"},
 	{"db/localpg", nil, "the private server"},
 	{"db/dbtest", rooms("db", "db/localpg", "db/migrations"), "a database per test"},

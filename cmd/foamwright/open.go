@@ -14,6 +14,7 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 	"foamwright/pricing/einvoice"
+	"foamwright/pricing/figures"
 	"foamwright/pricing/pdf"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
@@ -75,13 +76,14 @@ func theDemo() beginning { return beginning{demo.Workshop, demo.Stock} }
 
 // shop is the workshop with its books open.
 type shop struct {
-	db     *db.DB
-	server *localpg.Server // nil with a database of DATABASE_URL
-	sales  *sales.Service
-	list   *stock.Catalogue
-	shelf  *stock.Service
-	paper  sales.Renderer
-	people *people.Service
+	db      *db.DB
+	server  *localpg.Server // nil with a database of DATABASE_URL
+	sales   *sales.Service
+	list    *stock.Catalogue
+	shelf   *stock.Service
+	figures *figures.Service
+	paper   sales.Renderer
+	people  *people.Service
 }
 
 // open starts the private PostgreSQL where no other was named, brings the tables up to date and joins stores to
@@ -127,6 +129,7 @@ func (o *shop) join(ctx context.Context, url string, first workshop.Workshop, li
 	o.paper = renderer
 	o.sales = sales.NewService(books.Sales(), renderer, now)
 	o.sales.WriteXMLWith(einvoice.UBL)
+	o.figures = figures.NewService(books.Figures(), o.sales, renderer, now)
 	return o.sales.Begin(ctx, first, list)
 }
 

@@ -107,7 +107,7 @@ func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
 	options := guard.Defaults()
 	options.People, options.Secure = shop.people, s.secure
 	g := guard.New(options)
-	pages, err := web.New(web.Options{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, People: shop.people, Guard: g, Log: p.log, SetUpKey: key, ReachedAt: s.reached})
+	pages, err := web.New(web.Options{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, Figures: shop.figures, People: shop.people, Guard: g, Log: p.log, SetUpKey: key, ReachedAt: s.reached})
 	if err != nil {
 		return nil, err
 	}
@@ -126,7 +126,7 @@ func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
 	g.Wrap(app)
 	pages.Open(app)
 	g.Close(app, append(web.Doors(), api.Doors()...)...)
-	if err := api.Register(app, api.Services{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, ReachedAt: strings.TrimRight(s.reached, "/")}, g); err != nil {
+	if err := api.Register(app, api.Services{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, Figures: shop.figures, ReachedAt: strings.TrimRight(s.reached, "/")}, g); err != nil {
 		return nil, err
 	}
 	pages.Register(app)

@@ -2,6 +2,7 @@ package figures
 
 import (
 	"context"
+	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
@@ -11,10 +12,17 @@ import (
 )
 
 // Service reads what the figures are made of.
-type Service struct{ sales *sales.Service }
+type Service struct {
+	store  Store
+	sales  *sales.Service
+	render sales.Renderer
+	now    func() time.Time
+}
 
-// NewService reads through sales.
-func NewService(s *sales.Service) *Service { return &Service{s} }
+// NewService reads sums through a store and single documents through sales; render prints pages of figures.
+func NewService(store Store, s *sales.Service, render sales.Renderer, now func() time.Time) *Service {
+	return &Service{store, s, render, now}
+}
 
 // Skipped is what could not be priced, and why.
 type Skipped struct{ ID, Name, Why string }
