@@ -60,10 +60,10 @@ func (d designsPage) Share(w figures.Weighed) int {
 }
 
 func (p *Pages) registerFigures(r fiber.Router) {
-	owner := p.guard.Require(people.Owner)
-	r.Get("/figures", owner, p.designFigures)
-	r.Get("/figures/designs.csv", owner, p.designFiguresCSV)
-	r.Get("/figures/what-if", owner, p.whatIf)
+	books := p.guard.Require(people.Bookkeeper)
+	r.Get("/figures", books, p.designFigures)
+	r.Get("/figures/designs.csv", books, p.designFiguresCSV)
+	r.Get("/figures/what-if", books, p.whatIf)
 }
 
 func (p *Pages) compared(c *fiber.Ctx) (d designsPage, err error) {

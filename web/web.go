@@ -77,7 +77,7 @@ func Doors() []guard.Door {
 	return append(slices.Concat(mailDoors(), moneyDoors(), shelfDoors(), catalogueDoors(), logDoors(), enquiryDoors(), photoDoors()),
 		guard.Open("/static"), guard.Open(guard.SignInPath), guard.Open("/set-up"), guard.Open("/link"), guard.Open(calendarPath), guard.Open(answerPath),
 		guard.For("/", people.Roles()...), guard.For("/sign-out", people.Roles()...), guard.For("/account", people.Roles()...),
-		guard.For("/quotes", people.Bookkeeper),
+		guard.For("/quotes", people.Bookkeeper), guard.For("/figures", people.Bookkeeper),
 	)
 }
 
