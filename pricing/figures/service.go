@@ -17,11 +17,12 @@ type Service struct {
 	sales  *sales.Service
 	render sales.Renderer
 	now    func() time.Time
+	cache  *cache
 }
 
 // NewService reads sums through a store and single documents through sales; render prints pages of figures.
 func NewService(store Store, s *sales.Service, render sales.Renderer, now func() time.Time) *Service {
-	return &Service{store, s, render, now}
+	return &Service{store, s, render, now, newCache()}
 }
 
 // Skipped is what could not be priced, and why.
@@ -38,7 +39,7 @@ func (s *Service) Designs(ctx context.Context) (all []Weighed, skipped []Skipped
 		return nil, nil, err
 	}
 	for _, d := range designs {
-		e, err := priced(ctx, d.Form, figures)
+		e, err := s.estimate(ctx, d.Form, figures)
 		if fault.KindOf(err) == fault.Invalid {
 			skipped = append(skipped, Skipped{d.ID, d.Name, err.Error()})
 			continue
