@@ -76,6 +76,8 @@ type Books struct {
 	Shelf  func(at time.Time) *stock.Service
 	People *people.Service
 	Now    time.Time
+
+	busy bool // with half a year of work
 }
 
 // ago is a moment so many days before now.
@@ -97,7 +99,7 @@ func Load(ctx context.Context, b Books) (sales.Quote, error) {
 			return books.Quote(ctx, q.ID)
 		}
 	}
-	forms, err := keepDesigns(ctx, books)
+	forms, err := b.keepDesigns(ctx)
 	if err != nil {
 		return sales.Quote{}, err
 	}
@@ -117,6 +119,9 @@ func Load(ctx context.Context, b Books) (sales.Quote, error) {
 	if err := b.past(ctx, mara, forms["Ferry buckler"]); err != nil {
 		return sales.Quote{}, fmt.Errorf("the past of the demo: %w", err)
 	}
+	if err := b.since(ctx, folk); err != nil {
+		return sales.Quote{}, fmt.Errorf("the past of the demo: %w", err)
+	}
 	q, err := issue(ctx, books, ilse, "Heron kite", forms["Heron kite"])
 	if err != nil {
 		return q, err
@@ -131,7 +136,16 @@ func Load(ctx context.Context, b Books) (sales.Quote, error) {
 	return q, nil
 }
 
-func keepDesigns(ctx context.Context, books *sales.Service) (map[string]orderform.Form, error) {
+// since is what happened after the first order.
+func (b Books) since(ctx context.Context, folk []sales.Customer) error {
+	if b.busy {
+		return b.history(ctx, folk)
+	}
+	return happen(ctx, b.lately())
+}
+
+// keepDesigns keeps the designs, and gives the specs that they have today.
+func (b Books) keepDesigns(ctx context.Context) (map[string]orderform.Form, error) {
 	forms := map[string]orderform.Form{}
 	for _, d := range listed() {
 		data, err := designs.ReadFile("designs/" + d.file)
@@ -143,7 +157,11 @@ func keepDesigns(ctx context.Context, books *sales.Service) (map[string]orderfor
 			return nil, err
 		}
 		forms[d.name] = form
-		if _, err := books.KeepDesign(ctx, sales.Design{Name: d.name, Note: d.note, Form: form}); err != nil && fault.KindOf(err) != fault.Conflict {
+		at := b.Now
+		if b.busy {
+			at, form = b.ago(190), older(d.name, form)
+		}
+		if _, err := b.Sales(at).KeepDesign(ctx, sales.Design{Name: d.name, Note: d.note, Form: form}); err != nil && fault.KindOf(err) != fault.Conflict {
 			return nil, err
 		}
 	}

@@ -13,7 +13,7 @@ import (
 const wren = "Wren Calloway"
 
 // past is how the shelf came to be: a buckler that was bought for, cut and made more than a year ago, so that its
-// offcuts are due for the bin and its tins have gone; what was fetched since; and a purchase that should be here.
+// offcuts are due for the bin and its tins have gone.
 func (b Books) past(ctx context.Context, customer sales.Customer, form orderform.Form) error {
 	order, err := b.accepted(ctx, b.ago(400), customer, "Ferry buckler", form)
 	if err != nil {
@@ -34,29 +34,35 @@ func (b Books) past(ctx context.Context, customer sales.Customer, form orderform
 	if err := b.bill(ctx, b.ago(359), order, sales.BalanceBill); err != nil {
 		return err
 	}
-	if err := b.settled(ctx, b.ago(350), order); err != nil {
-		return err
-	}
-	if err := b.fetch(ctx, 140, stock.Delivery{Item: "contact", Supplier: id(chandlery), Label: "Red tin", Quantity: d("0.75"), Cost: d("13.20")}, true); err != nil {
-		return err
-	}
-	for _, gone := range [][2]string{{"latex", "Skinned over: the lid was not tight"}, {"contact", "Gone to jelly"}} {
-		if err := b.throwOut(ctx, gone[0], gone[1]); err != nil {
+	return b.settled(ctx, b.ago(350), order)
+}
+
+// lately is what was fetched and thrown away since, and a purchase that should be here.
+func (b Books) lately() []happening {
+	return []happening{
+		{140, func(ctx context.Context) error {
+			return b.fetch(ctx, 140, stock.Delivery{Item: "contact", Supplier: id(chandlery), Label: "Red tin", Quantity: d("0.75"), Cost: d("13.20")}, true)
+		}},
+		{30, func(ctx context.Context) error {
+			if err := b.throwOut(ctx, "latex", "Skinned over: the lid was not tight"); err != nil {
+				return err
+			}
+			return b.throwOut(ctx, "contact", "Gone to jelly")
+		}},
+		{28, func(ctx context.Context) error {
+			latex := stock.Delivery{Item: "latex", Supplier: id(colours), Label: "Batch 0417", Quantity: d("2"), Cost: d("29.80"), BestBefore: stock.Day(b.Now.AddDate(0, 0, 9))}
+			if err := b.fetch(ctx, 28, latex, false); err != nil {
+				return err
+			}
+			return b.fetch(ctx, 28, stock.Delivery{Item: "mat-10", Supplier: id(foams), Label: "Ten of the grey", Quantity: d("10"), Cost: d("33.50")}, false)
+		}},
+		{7, func(ctx context.Context) error {
+			_, err := b.Shelf(b.ago(7)).Order(ctx, id(chandlery), []stock.Asked{
+				{Offer: id("webbing-40", chandlery, "50"), Packs: 1}, {Offer: id("gloves", chandlery, "50"), Packs: 1},
+			}, "Closed on Monday: asked for Tuesday", wren)
 			return err
-		}
+		}},
 	}
-	for _, one := range []stock.Delivery{
-		{Item: "latex", Supplier: id(colours), Label: "Batch 0417", Quantity: d("2"), Cost: d("29.80"), BestBefore: stock.Day(b.Now.AddDate(0, 0, 9))},
-		{Item: "mat-10", Supplier: id(foams), Label: "Ten of the grey", Quantity: d("10"), Cost: d("33.50")},
-	} {
-		if err := b.fetch(ctx, 28, one, false); err != nil {
-			return err
-		}
-	}
-	_, err = b.Shelf(b.ago(7)).Order(ctx, id(chandlery), []stock.Asked{
-		{Offer: id("webbing-40", chandlery, "50"), Packs: 1}, {Offer: id("gloves", chandlery, "50"), Packs: 1},
-	}, "Closed on Monday: asked for Tuesday", wren)
-	return err
 }
 
 // present is what is going on: one order that is booked and has its material, one that waits for it.
@@ -122,16 +128,24 @@ func (b Books) buy(ctx context.Context, ordered, came time.Time) error {
 	return nil
 }
 
-// make cuts and finishes an order with what its quote reckoned.
-func (b Books) make(ctx context.Context, order string, cut, done time.Time) error {
-	plans, err := b.Sales(cut).Layout(ctx, order)
+// cut cuts the foams of an order.
+func (b Books) cut(ctx context.Context, order string, at time.Time) error {
+	plans, err := b.Sales(at).Layout(ctx, order)
 	if err != nil {
 		return err
 	}
 	for _, l := range plans.Foams {
-		if _, err := b.Sales(cut).Cut(ctx, order, l.Foam.Code, l.Digest, wren); err != nil {
+		if _, err := b.Sales(at).Cut(ctx, order, l.Foam.Code, l.Digest, wren); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// make cuts and finishes an order with what its quote reckoned.
+func (b Books) make(ctx context.Context, order string, cut, done time.Time) error {
+	if err := b.cut(ctx, order, cut); err != nil {
+		return err
 	}
 	if err := b.worked(ctx, order, done); err != nil {
 		return err
