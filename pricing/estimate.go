@@ -56,6 +56,8 @@ type Estimate struct {
 	Keeps     decimal.Decimal // chance that the price keeps its margin, by the spread of the hours
 	Warnings  []string
 	Digest    string // of the inputs: equal digests mean equal prices
+
+	from *origin
 }
 
 // Make estimates a spec. It is pure: spec and snapshot alone decide, nothing is stored. Faults name what cannot
@@ -74,24 +76,40 @@ func MakeWatched(ctx context.Context, spec shield.Spec, snap Snapshot, effort Ef
 	if err != nil {
 		return Estimate{}, err
 	}
-	foam, err := takeoff.PlanFoam(ctx, s, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare, &watched{of: effort, spent: spent}, cutplan.Budget{Evaluations: int(effort), Seed: snap.Seed})
+	foam, err := plan(ctx, s, snap, effort, spent)
 	if err != nil {
-		if ctx.Err() != nil {
-			return Estimate{}, fault.New(fault.Unavailable, "This takes too long to work out just now. Try again in a moment, or with fewer parts.").Because(err)
-		}
 		return Estimate{}, err
 	}
-	return price(s, foam, rush, spec, snap)
+	return begun(s, foam, spec, snap, effort).finish(rush)
 }
 
-// price is everything that follows from a shield and the plans it is cut by.
-func price(s shield.Shield, foam []takeoff.FoamPlan, rush decimal.Decimal, spec shield.Spec, snap Snapshot) (Estimate, error) {
-	e := Estimate{Shield: s, Foam: foam, Warnings: append(slices.Clone(spec.Notes), s.Warnings...)}
-	e.TakeOff = takeoff.Count(s, snap.Catalogue, snap.Usage)
+// plan lays the parts on sheets.
+func plan(ctx context.Context, s shield.Shield, snap Snapshot, effort Effort, spent func(percent int)) ([]takeoff.FoamPlan, error) {
+	foam, err := takeoff.PlanFoam(ctx, s, snap.Catalogue, snap.Usage, snap.Rates.OffcutShare, &watched{of: effort, spent: spent}, cutplan.Budget{Evaluations: int(effort), Seed: snap.Seed})
+	if err != nil && ctx.Err() != nil {
+		return nil, fault.New(fault.Unavailable, "This takes too long to work out just now. Try again in a moment, or with fewer parts.").Because(err)
+	}
+	return foam, err
+}
+
+// begun is an estimate of a shield and the plans it is cut by.
+func begun(s shield.Shield, foam []takeoff.FoamPlan, spec shield.Spec, snap Snapshot, effort Effort) Estimate {
+	return Estimate{Shield: s, Foam: foam, from: &origin{spec, snap, effort}}
+}
+
+// finish is everything that follows from an estimate that was begun. A take-off and work that are there stay.
+func (e Estimate) finish(rush decimal.Decimal) (Estimate, error) {
+	spec, snap := e.from.spec, e.from.snap
+	e.Warnings = append(slices.Clone(spec.Notes), e.Shield.Warnings...)
+	if e.TakeOff.Drivers == nil {
+		e.TakeOff = takeoff.Count(e.Shield, snap.Catalogue, snap.Usage)
+	}
 	e.Warnings = append(e.Warnings, e.TakeOff.Warnings...)
-	e.Verdict = s.Judge(snap.rule(spec.Rule), e.TakeOff.Mass)
+	e.Verdict = e.Shield.Judge(snap.rule(spec.Rule), e.TakeOff.Mass)
 	e.charge(snap)
-	e.work(snap)
+	if e.Tasks == nil {
+		e.work(snap)
+	}
 	rate, err := snap.Tax.On(snap.TaxCode, snap.Now)
 	if err != nil {
 		return Estimate{}, err

@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"fmt"
+	"sync"
 
 	"github.com/shopspring/decimal"
 
@@ -60,14 +61,7 @@ func (e *Estimate) doubts(snap Snapshot) []string {
 
 // slowSteps are the steps whose time lies outside the range that the table began with.
 func (e *Estimate) slowSteps() []string {
-	seed, err := labour.Seed()
-	if err != nil {
-		return nil // the seed is part of the program; its own test reads it
-	}
-	usual := map[string]labour.Spread{}
-	for _, s := range seed {
-		usual[s.Code] = s.Unit
-	}
+	usual := usualTimes()
 	var slow []string
 	for _, l := range e.Work.Lines {
 		u, ok := usual[l.Step.Code]
@@ -77,3 +71,16 @@ func (e *Estimate) slowSteps() []string {
 	}
 	return slow
 }
+
+// usualTimes are those of the table that is part of the program, by step. Its own test reads it.
+var usualTimes = sync.OnceValue(func() map[string]labour.Spread {
+	usual := map[string]labour.Spread{}
+	seed, err := labour.Seed()
+	if err != nil {
+		return usual
+	}
+	for _, s := range seed {
+		usual[s.Code] = s.Unit
+	}
+	return usual
+})

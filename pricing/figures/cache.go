@@ -107,7 +107,7 @@ func roughly(e pricing.Estimate) int {
 		}
 		corners += len(f.Plan.Placements)
 	}
-	return 48<<10 + 64*corners
+	return 64<<10 + 112*corners
 }
 
 // basis is a snapshot with its fingerprint, which many estimates share.
