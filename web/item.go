@@ -23,7 +23,7 @@ type itemPage struct {
 	Currency  string
 	Owner     bool
 	Kept      bool
-	Plot      *plot
+	Plot      *prices
 	Charged   string     // ID of the pack that estimates charge by
 	Form      string     // which form was refused
 	Whole     string     // what is wrong with it as a whole

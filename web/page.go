@@ -61,6 +61,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 	}
 	maps.Copy(functions, itemWords())
 	maps.Copy(functions, showWords())
+	maps.Copy(functions, plotWords())
 	names, err := fs.Glob(files, "templates/*.html")
 	if err != nil {
 		return nil, err

@@ -11,9 +11,9 @@ import (
 	"foamwright/materials/stock"
 )
 
-// plot is how prices of an item's packs went, each for one stock unit, so that packs of several sizes compare: a
+// prices is how prices of an item's packs went, each for one stock unit, so that packs of several sizes compare: a
 // step on the day a price begins, days along the bottom.
-type plot struct {
+type prices struct {
 	Lines []plotLine
 	Rows  []plotTick // prices
 	Days  []plotTick
@@ -40,7 +40,7 @@ const (
 )
 
 // pricePlot draws an item's prices up to a day, or up to the last that is known; nil without any.
-func pricePlot(line stock.Line, names map[string]string, now time.Time) *plot {
+func pricePlot(line stock.Line, names map[string]string, now time.Time) *prices {
 	first, last, highest := now, now, decimal.Zero
 	var packs []stock.Offer
 	for _, o := range line.Offers {
@@ -61,7 +61,7 @@ func pricePlot(line stock.Line, names map[string]string, now time.Time) *plot {
 	if len(packs) == 0 {
 		return nil
 	}
-	d := &plot{Unit: string(line.Item.Unit), Ahead: last.After(now)}
+	d := &prices{Unit: string(line.Item.Unit), Ahead: last.After(now)}
 	last = last.AddDate(0, 0, max(7, int(last.Sub(first).Hours()/24/12)))
 	span := int64(max(1, last.Sub(first)/time.Hour))
 	x := func(t time.Time) int {

@@ -36,6 +36,14 @@ func (c Class) own() Colour {
 		return 0x6a6d70ff
 	case Centre:
 		return 0x9a4a26ff
+	case Series1:
+		return 0x2f6b57ff
+	case Series2:
+		return 0xc58a3aff
+	case Series3:
+		return 0x5f7f99ff
+	case Series4:
+		return 0xa8a095ff
 	case Mat:
 		return 0xece7dcff
 	case Tint1:

@@ -12,7 +12,7 @@ import "foamwright/materials/geom"
 
 // Drawing is a sheet with marks on it, to be laid down in order.
 type Drawing struct {
-	View  string    // "face", "back", "section", "exploded" or "plan"
+	View  string    // "face", "back", "section", "exploded", "plan" or "plot"
 	Title string    // what it shows, with the shield's name
 	Words string    // the same in words, for who cannot see it
 	Sheet geom.Rect // the paper, mm
@@ -35,6 +35,15 @@ const (
 	Remark    Class = "remark"    // the quieter words beside them
 	Centre    Class = "centre"    // the centre line beyond the shield
 	Former    Class = "former"    // the former in a section
+)
+
+// Classes of what is told in a plot: up to four series, the first as strong as ink, each in a tone of its own.
+const (
+	Series1 Class = "series-1"
+	Series2 Class = "series-2"
+	Series3 Class = "series-3"
+	Series4 Class = "series-4"
+	Axis    Class = "axis" // the line that is nought
 )
 
 // Classes of what is made; their colours are those of the material or paint.

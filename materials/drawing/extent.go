@@ -46,6 +46,9 @@ func (t Text) box() (geom.Rect, bool) {
 	return corners.Transform(geom.Rotate(t.Turn).Then(geom.Translate(t.At.X, t.At.Y))).Bounds(), t.Words != ""
 }
 
+// Room is the box of a text in any usual sans-serif, a wide guess; false for one without words.
+func (t Text) Room() (geom.Rect, bool) { return t.box() }
+
 // extent is the box around all marks.
 func extent(marks []Mark) geom.Rect {
 	var all geom.Rect
