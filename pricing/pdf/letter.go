@@ -82,6 +82,9 @@ func (l *letter) part(p sales.LetterPart) {
 	for _, r := range p.Rows {
 		blocks = append(blocks, l.entry(r))
 	}
+	if p.Picture != nil {
+		blocks = append(blocks, l.shown(*p.Picture))
+	}
 	if p.Sign != "" {
 		blocks = append(blocks, l.sign(p.Sign))
 	}
@@ -149,6 +152,15 @@ func (l *letter) entry(r sales.LetterRow) *block {
 	} else {
 		b.rule(inset, full, 0, 0.1, hair)
 	}
+	return b
+}
+
+// shown is a picture with its words.
+func (l *letter) shown(p sales.LetterPicture) *block {
+	const wide = full - inset
+	b := &block{height: wide * p.Height / p.Width}
+	b.picture(inset, 1, wide, b.height, &p.PNG)
+	b.height = b.texts(inset, b.height+4.5, l.wrap(p.Words, quiet, wide))
 	return b
 }
 

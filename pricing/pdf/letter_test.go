@@ -3,6 +3,9 @@ package pdf
 import (
 	"bytes"
 	"fmt"
+	"image"
+	"image/color"
+	"image/png"
 	"strings"
 	"testing"
 	"time"
@@ -32,6 +35,12 @@ func TestLetter(t *testing.T) {
 	for i := range 40 {
 		l.Parts[1].Rows = append([]sales.LetterRow{{What: fmt.Sprintf("Line %d with a name that goes on for sixty characters or so", i), Amount: "12.00"}}, l.Parts[1].Rows...)
 	}
+	var red bytes.Buffer
+	square := image.NewPaletted(image.Rect(0, 0, 60, 20), color.Palette{color.RGBA{R: 255, A: 255}})
+	if err := png.Encode(&red, square); err != nil {
+		t.Fatal(err)
+	}
+	l.Parts = append(l.Parts, sales.LetterPart{Name: "Plot", Picture: &sales.LetterPicture{PNG: red.Bytes(), Width: 60, Height: 20, Words: "A red field."}})
 	one, err := r.Letter(t.Context(), l)
 	if err != nil {
 		t.Fatal(err)
@@ -44,9 +53,26 @@ func TestLetter(t *testing.T) {
 		t.Error("the same letter printed twice differs")
 	}
 	text := spaced(strings.Join(pages(t, one), " "))
-	for _, want := range []string{"Order confirmation 12 of 2026", "Line 0 with a name", "Line 39 with a name", "Total 1 079.00 EUR", "Hand: right", "Name and day", "Tax number HM 11 22"} {
+	for _, want := range []string{"Order confirmation 12 of 2026", "Line 0 with a name", "Line 39 with a name", "Total 1 079.00 EUR", "Hand: right", "Name and day", "A red field.", "Tax number HM 11 22"} {
 		if !strings.Contains(strings.ReplaceAll(text, "\u202f", " "), want) {
 			t.Errorf("%q is not in %s", want, text)
 		}
+	}
+	// The picture is as wide as the table and keeps its proportions: counted on the paper itself, at one dot a mm.
+	sheet, err := png.Decode(strings.NewReader(poppler(t, one, "pdftoppm", "-png", "-r", "25.4", "-f", "2", "-l", "2", "-")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dots := 0
+	for y := range sheet.Bounds().Dy() {
+		for x := range sheet.Bounds().Dx() {
+			if r, g, b, _ := sheet.At(x, y).RGBA(); r > 0xf000 && g < 0x2000 && b < 0x2000 {
+				dots++
+			}
+		}
+	}
+	wide := full - inset
+	if want := wide * wide / 3; float64(dots) < 0.93*want || float64(dots) > 1.05*want {
+		t.Errorf("%d mm² are red, want %.0f", dots, want)
 	}
 }

@@ -33,7 +33,16 @@ type LetterPart struct {
 	Words []string
 	Ticks []string // each with a box
 	Rows  []LetterRow
-	Sign  string // a line to sign on, with this below it; empty for none
+	// Picture stands below everything else of the part; nil for none.
+	Picture *LetterPicture
+	Sign    string // a line to sign on, with this below it; empty for none
+}
+
+// LetterPicture is a picture in a letter, as wide as its table, with the same in words below it.
+type LetterPicture struct {
+	PNG           []byte
+	Width, Height float64 // of the picture in any unit: its proportions
+	Words         string
 }
 
 // LetterRow is one line of a table. A sum has a stroke above it, the total two.
