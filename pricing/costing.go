@@ -51,6 +51,15 @@ func (c Costing) Took(material money.Amount, minutes decimal.Decimal) Costing {
 	return t
 }
 
+// Add is two orders together.
+func (c Costing) Add(o Costing) Costing {
+	return Costing{
+		Quantity: c.Quantity + o.Quantity, Net: c.Net.Add(o.Net), Fee: c.Fee.Add(o.Fee), Material: c.Material.Add(o.Material), Handling: c.Handling.Add(o.Handling),
+		Labour: c.Labour.Add(o.Labour), BoughtIn: c.BoughtIn.Add(o.BoughtIn), Contingency: c.Contingency.Add(o.Contingency),
+		Hours: c.Hours.Add(o.Hours), Low: c.Low.Add(o.Low), High: c.High.Add(o.High), Former: c.Former.Add(o.Former), Drying: c.Drying.Add(o.Drying),
+	}
+}
+
 // Costing is what an estimate comes to.
 func (e Estimate) Costing() Costing {
 	p := e.Price
