@@ -32,10 +32,11 @@ func (t salesTx) keepQuoteFigures(ctx context.Context, id uuid.UUID, q sales.Quo
 // keepOrderFigures keeps what an order comes to, and what it reckons with: as its quote does, or as was agreed since.
 func (t salesTx) keepOrderFigures(ctx context.Context, o sales.Order) error {
 	sums := o.Totals()
-	_, err := t.Exec(ctx, `INSERT INTO order_figures (order_id, quantity, currency, net, gross, fee, material, handling, labour, bought_in, contingency, hours, low, high, former_days, drying_days, design_id, design_version)
-		SELECT $1, f.quantity, $2, $3, $4, f.fee, f.material, f.handling, f.labour, f.bought_in, f.contingency, f.hours, f.low, f.high, f.former_days, f.drying_days, q.design_id, q.design_version
+	_, err := t.Exec(ctx, `INSERT INTO order_figures (order_id, quantity, currency, net, gross, net_off, fee, material, handling, labour, bought_in, contingency, hours, low, high, former_days, drying_days, design_id, design_version)
+		SELECT $1, f.quantity, $2, $3, $4, $6, f.fee, f.material, f.handling, f.labour, f.bought_in, f.contingency, f.hours, f.low, f.high, f.former_days, f.drying_days, q.design_id, q.design_version
 		FROM quote_figures f JOIN quote q ON q.id = f.quote_id WHERE f.quote_id = $5
-		ON CONFLICT (order_id) DO UPDATE SET net = excluded.net, gross = excluded.gross`, o.ID, sums.Gross.Currency(), sums.Net.Decimal(), sums.Gross.Decimal(), o.QuoteID)
+		ON CONFLICT (order_id) DO UPDATE SET net = excluded.net, gross = excluded.gross, net_off = excluded.net_off`,
+		o.ID, sums.Gross.Currency(), sums.Net.Decimal(), sums.Gross.Decimal(), o.QuoteID, o.Off().Decimal())
 	if a := o.Agreed; err == nil && a != nil && a.Costing.Quantity > 0 {
 		c := a.Costing
 		c.Net = sums.Net

@@ -55,6 +55,7 @@ type workshopPage struct {
 	VolatileShare, VolatileDays, VolatileValid string // when a quote stands shorter
 
 	DepositDays, ScrapDays, Costing, OrderCost, HoldingShare, RemindDays string
+	FixedCosts                                                           string // a month
 	Rounds, KeptBefore, WarrantyDays                                     string // of orders
 
 	Edit string // count of the settings, as the form was shown with
@@ -76,7 +77,7 @@ func pageOf(w workshop.Workshop) workshopPage {
 		Head: w.Head, Address: strings.Join(w.Head.Address, "\n"), Terms: strings.Join(w.Terms, "\n\n"),
 		ValidDays: strconv.Itoa(r.ValidDays), LeadDays: strconv.Itoa(r.LeadDays), Registered: w.Figures.Tax.Registered,
 		DepositDays: strconv.Itoa(w.DepositDays), ScrapDays: strconv.Itoa(w.ScrapDays), Costing: string(w.Costing),
-		RemindDays: strconv.Itoa(w.RemindDays), OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), Edit: strconv.Itoa(w.Edit),
+		RemindDays: strconv.Itoa(w.RemindDays), OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), FixedCosts: w.FixedCosts.String(), Edit: strconv.Itoa(w.Edit),
 		VolatileShare: w.Volatile.Share.Shift(2).String(), VolatileDays: strconv.Itoa(w.Volatile.Days), VolatileValid: strconv.Itoa(w.Volatile.Valid),
 		Rounds: strconv.Itoa(w.Rounds), KeptBefore: w.KeptBefore.Shift(2).String(), WarrantyDays: strconv.Itoa(w.WarrantyDays),
 		Figures: rateFigures(), Currency: string(r.Currency), Problems: map[string]string{},
@@ -205,6 +206,10 @@ func (r *settings) shelf(w *workshop.Workshop) {
 	w.DepositDays, w.ScrapDays, w.Costing = t.count("deposit_days"), t.count("scrap_days"), stock.Costing(p.Costing)
 	if r.v.Has("remind_days") {
 		p.RemindDays, w.RemindDays = r.v.Get("remind_days"), t.count("remind_days")
+	}
+	if r.v.Has("fixed_costs") {
+		p.FixedCosts = r.v.Get("fixed_costs")
+		w.FixedCosts = r.decimal("fixed_costs", p.FixedCosts)
 	}
 	if r.v.Has("rounds") {
 		p.Rounds, p.WarrantyDays, p.KeptBefore = r.v.Get("rounds"), r.v.Get("warranty_days"), r.v.Get("kept_before")

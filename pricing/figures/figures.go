@@ -22,6 +22,7 @@ const places = 8
 var (
 	one     = decimal.NewFromInt(1)
 	hundred = decimal.NewFromInt(100)
+	sixty   = decimal.NewFromInt(60)
 )
 
 // Margin is what is earned as a share of the price.

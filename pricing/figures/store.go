@@ -6,6 +6,7 @@ import "context"
 type Tx interface {
 	JobsTx
 	OutcomeTx
+	MonthsTx
 }
 
 // Store runs a look as one read-only snapshot: two figures of one look never disagree because of what others did in

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -61,6 +62,13 @@ func (o Order) Totals() tax.Totals {
 		}
 	}
 	return sums
+}
+
+// Off is what a cancellation took off the net.
+func (o Order) Off() money.Amount {
+	agreed := o
+	agreed.Lines = slices.DeleteFunc(slices.Clone(o.Lines), func(l OrderLine) bool { return l.Kind == CancelLine })
+	return agreed.Totals().Net.Sub(o.Totals().Net)
 }
 
 // NotKept is the line that takes off all of an order but a sum with tax, which is kept of one that is cancelled.

@@ -64,6 +64,8 @@ type Workshop struct {
 	OrderCost    decimal.Decimal // of one order to a supplier, in time and carriage
 	HoldingShare decimal.Decimal // what a year on the shelf costs, of the worth of what lies there
 
+	FixedCosts decimal.Decimal // a month: rent, insurance, tools; what is paid whether anything is made or not
+
 	RemindDays   int             // so long before a quote ends its customer is reminded of it by mail; 0 for never
 	Rounds       int             // of drawings that a price includes
 	KeptBefore   decimal.Decimal // of a deposit when an order is cancelled before work on it began
@@ -161,6 +163,9 @@ func (w Workshop) Check() error {
 	}
 	if w.HoldingShare.IsNegative() || w.HoldingShare.GreaterThan(decimal.New(1, 0)) {
 		l.Add("holding_share", w.HoldingShare.String(), "Write a share from 0 to 100 %.")
+	}
+	if w.FixedCosts.IsNegative() || w.FixedCosts.GreaterThan(decimal.New(1_000_000, 0)) || !w.FixedCosts.Equal(w.FixedCosts.Round(w.Figures.Rates.Currency.Digits())) {
+		l.Add("fixed_costs", w.FixedCosts.String(), "Write what a month costs whether anything is made or not, from 0 to 1000000, to the smallest coin.")
 	}
 	if w.Rounds < 0 || w.Rounds > 20 {
 		l.Add("rounds", strconv.Itoa(w.Rounds), "Write how many rounds of drawings a price includes, from 0 to 20.")
