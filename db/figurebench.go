@@ -26,7 +26,7 @@ const atBench = `
 	LEFT JOIN LATERAL (SELECT sum(cost) FILTER (WHERE at < @from) AS was, sum(cost) AS now FROM movement WHERE order_id = o.order_id AND at < @to AND flow = 1) m ON true
 	LEFT JOIN LATERAL (SELECT sum(minutes) FILTER (WHERE day < @first) AS was, sum(minutes) AS now FROM worked WHERE order_id = o.order_id AND day < @after) w ON true`
 
-func (t figuresTx) Bench(ctx context.Context, s figures.Span) (b figures.BenchFlow, err error) {
+func (t figuresTx) Bench(ctx context.Context, s figures.Within) (b figures.BenchFlow, err error) {
 	var begin, material, labour, finished decimal.Decimal
 	err = t.QueryRow(ctx, `SELECT coalesce(sum(material_was + labour_was) FILTER (WHERE NOT gone), 0), coalesce(sum(material_now - material_was), 0), coalesce(sum(labour_now - labour_was), 0),
 			coalesce(sum(material_now + labour_now - CASE WHEN gone THEN material_was + labour_was ELSE 0 END) FILTER (WHERE ended), 0)

@@ -75,7 +75,7 @@ func narrowing(key string) string {
 	return map[string]string{"code": " AND t.code = @code", "percent": " AND t.percent = @percent::numeric", "category": " AND t.category = @category"}[key]
 }
 
-func (t figuresTx) Documents(ctx context.Context, k figures.Kind, s figures.Span, by map[string]string, skip, most int) (list []figures.Row, n int, sum decimal.Decimal, err error) {
+func (t figuresTx) Documents(ctx context.Context, k figures.Kind, s figures.Within, by map[string]string, skip, most int) (list []figures.Row, n int, sum decimal.Decimal, err error) {
 	sql, ok := documentsOf(k.Key)
 	if !ok {
 		return nil, 0, sum, fmt.Errorf("no documents of %q", k.Key)

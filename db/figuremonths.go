@@ -13,14 +13,6 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// took is what a job cost as it went, in the sums of pricing.Costing.Took: the share for handling follows the material,
-// labour the hours. What was not reckoned took neither.
-const (
-	tookHandling = "CASE WHEN f.material <> 0 THEN round(f.took_material * f.handling / f.material, @digits) ELSE coalesce(f.handling, 0) END"
-	tookHours    = "round((f.took_minutes + f.took_rework) / 60, 2)"
-	tookLabour   = "CASE WHEN f.hours > 0 THEN round(" + tookHours + " * f.labour / f.hours, @digits) ELSE coalesce(f.labour, 0) END"
-)
-
 // cutting are the arguments of queries over stretches of time.
 func cutting(c money.Currency, cuts []time.Time) pgx.NamedArgs {
 	days := make([]time.Time, len(cuts))
@@ -88,7 +80,7 @@ func (t figuresTx) sumEnded(ctx context.Context, all []figures.Sums, c money.Cur
 	rows, _ := t.Query(ctx, `SELECT width_bucket(f.ended, @cuts::timestamptz[]), f.state = 'cancelled', count(*), sum(f.quantity), sum(f.net), sum(f.net_off),
 			coalesce(sum(f.fee), 0), coalesce(sum(f.material), 0), coalesce(sum(f.handling), 0), coalesce(sum(f.labour), 0), coalesce(sum(f.bought_in), 0), coalesce(sum(f.contingency), 0),
 			coalesce(sum(f.hours), 0), coalesce(sum(f.low), 0), coalesce(sum(f.high), 0), coalesce(sum(f.former_days), 0), coalesce(sum(f.drying_days), 0),
-			sum(f.took_material), sum(`+tookHandling+`), sum(`+tookLabour+`), sum(`+tookHours+`), sum(f.took_minutes + f.took_rework)
+			sum(f.took_material), coalesce(sum(`+tookShare+`), 0), coalesce(sum(`+tookLabour+`), 0), sum(`+tookHours+`), sum(f.took_minutes + f.took_rework)
 		FROM order_figures f WHERE f.currency = @currency AND f.ended >= @from AND f.ended < @to GROUP BY 1, 2`, args)
 	var at, n, pieces int
 	var dropped bool
@@ -173,7 +165,7 @@ func (t figuresTx) sumWorked(ctx context.Context, all []figures.Sums, _ money.Cu
 	return err
 }
 
-func (t figuresTx) Taxes(ctx context.Context, s figures.Span) ([]figures.TaxRow, error) {
+func (t figuresTx) Taxes(ctx context.Context, s figures.Within) ([]figures.TaxRow, error) {
 	rows, _ := t.Query(ctx, `SELECT code, percent, category, sum(net), sum(tax), count(*) FROM invoice_tax
 		WHERE currency = @currency AND day >= @first AND day < @after GROUP BY 1, 2, 3 ORDER BY percent DESC, code, category`, cutting(s.Currency, []time.Time{s.From, s.To}))
 	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (r figures.TaxRow, err error) {

@@ -80,9 +80,10 @@ func growth() []struct {
 		{`INSERT INTO order_line SELECT pg_temp.again(order_id, n), nth, kind, key, label, quantity, amount FROM copy, kept k JOIN order_line l USING (order_id)`, false},
 		{`INSERT INTO bench_plan SELECT pg_temp.again(order_id, n), not_before - days * interval '1 day', again, planned - days * interval '1 day' FROM copy, kept k JOIN bench_plan l USING (order_id)`, false},
 		{`INSERT INTO slot SELECT pg_temp.again(order_id, n), nth, task, people, begins - b, ends - b, ready - b, why, for_nth, behind FROM copy, make_interval(days => days) b, kept k JOIN slot l USING (order_id)`, false},
-		{`ALTER TABLE order_figures DISABLE TRIGGER USER`, false},
+		{`ALTER TABLE order_figures DISABLE TRIGGER took_follows`, false},
 		{`INSERT INTO order_figures SELECT pg_temp.again(f.order_id, n), f.quantity, f.currency, f.net, f.gross, ` + parts + `, took_material, took_minutes, took_rework FROM copy, kept k JOIN order_figures f USING (order_id)`, false},
-		{`ALTER TABLE order_figures ENABLE TRIGGER USER`, false},
+		{`ALTER TABLE order_figures ENABLE TRIGGER took_follows`, false},
+		{`ALTER TABLE invoice DISABLE TRIGGER owes_otherwise`, false},
 		{`INSERT INTO invoice (id, token, kind, series, year, no, order_id, customer_id, buyer, title, issued, day, due, currency, net, tax, gross, credits, reference, document, xml, body)
 			SELECT pg_temp.again(i.id, n), 'K' || i.token || n, i.kind, 'K', extract(year FROM i.issued - b), row_number() OVER (PARTITION BY extract(year FROM i.issued - b), i.kind = 'credit' ORDER BY i.issued - b, n, i.no), pg_temp.again(i.order_id, n),
 				pg_temp.again(i.customer_id, n / 3), i.buyer, i.title, i.issued - b, i.day - days, i.due - days, i.currency, i.net, i.tax, i.gross, pg_temp.again(i.credits, n), '', i.document, i.xml, i.body
@@ -90,11 +91,20 @@ func growth() []struct {
 		{`ALTER TABLE payment DISABLE TRIGGER USER`, false},
 		{`INSERT INTO payment SELECT pg_temp.again(p.id, n), 'K' || p.token || n, pg_temp.again(p.order_id, n), p.day - days, p.amount, p.currency, p.way, p.note, p.by_whom, p.at - days * interval '1 day', pg_temp.again(p.takes_back, n)
 			FROM copy, kept k JOIN payment p USING (order_id) ORDER BY p.at - days * interval '1 day'`, false},
-		{`ALTER TABLE payment ENABLE TRIGGER USER`, false},
+		{`ALTER TABLE payment ENABLE TRIGGER USER; ALTER TABLE invoice ENABLE TRIGGER owes_otherwise`, false},
+		{`ALTER TABLE owed DISABLE TRIGGER USER; DELETE FROM owed; INSERT INTO owed SELECT order_id, day, currency, moved FROM (
+			SELECT order_id, day, currency, owed - coalesce(lag(owed) OVER (PARTITION BY order_id ORDER BY day), 0) AS moved FROM (
+				SELECT order_id, day, min(currency) AS currency, greatest(0, sum(sum(amount)) OVER (PARTITION BY order_id ORDER BY day)) AS owed FROM (
+					SELECT order_id, day, currency, CASE kind WHEN 'credit' THEN -gross ELSE gross END AS amount FROM invoice
+					UNION ALL SELECT order_id, day, currency, -amount FROM payment) d
+				GROUP BY order_id, day) s) m
+			WHERE moved <> 0; ALTER TABLE owed ENABLE TRIGGER USER`, false},
 		{`ALTER TABLE time_log DISABLE TRIGGER USER`, false},
 		{`INSERT INTO time_log SELECT pg_temp.again(l.id, n), pg_temp.again(l.order_id, n), l.step, l.minutes, l.day - days, l.rework, l.note, l.by_whom, l.written - b, l.kept - b, pg_temp.again(l.corrects, n)
 			FROM copy, make_interval(days => days) b, kept k JOIN time_log l USING (order_id) ORDER BY l.written - b`, false},
 		{`ALTER TABLE time_log ENABLE TRIGGER USER`, false},
+		{`ALTER TABLE worked DISABLE TRIGGER USER; DELETE FROM worked; INSERT INTO worked SELECT order_id, day, sum(minutes) FROM time_log l
+			WHERE NOT EXISTS (SELECT FROM time_log c WHERE c.corrects = l.id) GROUP BY order_id, day; ALTER TABLE worked ENABLE TRIGGER USER`, false},
 		// A lot serves forty copies: it is received before the first of them takes of it, and a fiftieth of it is left.
 		{`ALTER TABLE lot DISABLE TRIGGER USER; ALTER TABLE balance DISABLE TRIGGER USER; ALTER TABLE movement DISABLE TRIGGER USER`, false},
 		{`CREATE TEMP TABLE used AS SELECT m.lot, m.item, m.unit, m.currency, l.shape IS NOT NULL AS cut, -sum(m.quantity) AS quantity, -sum(m.cost) AS cost, -sum(m.lot_cost) AS lot_cost

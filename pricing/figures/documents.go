@@ -140,7 +140,7 @@ func (s *Service) Documents(ctx context.Context, a Asked) (d Documents, err erro
 		if a.All {
 			skip, most = 0, 0
 		}
-		d.Rows, d.N, d.Sum, err = tx.Documents(ctx, d.Kind, Span{d.Currency, from, to}, d.narrowed(), skip, most)
+		d.Rows, d.N, d.Sum, err = tx.Documents(ctx, d.Kind, Within{d.Currency, from, to}, d.narrowed(), skip, most)
 		return err
 	})
 	return d, err

@@ -11,8 +11,8 @@ import (
 	"foamwright/pricing/workshop"
 )
 
-// Span is a stretch of time and the currency that is looked at; documents in others are left out.
-type Span struct {
+// Within is a stretch of time and the currency that is looked at; documents in others are left out.
+type Within struct {
 	Currency money.Currency
 	From, To time.Time // moments, the second one no longer within; days of documents go by their date
 }
@@ -21,10 +21,10 @@ type Span struct {
 type MonthsTx interface {
 	// Sums are one for each stretch between two moments that follow each other; cuts are in order.
 	Sums(ctx context.Context, c money.Currency, cuts []time.Time) ([]Sums, error)
-	Bench(ctx context.Context, s Span) (BenchFlow, error)
-	Taxes(ctx context.Context, s Span) ([]TaxRow, error)
+	Bench(ctx context.Context, s Within) (BenchFlow, error)
+	Taxes(ctx context.Context, s Within) ([]TaxRow, error)
 	// Documents are rows of a figure, oldest first, how many there are and their sum; most is 0 for all of them.
-	Documents(ctx context.Context, k Kind, s Span, by map[string]string, skip, most int) ([]Row, int, decimal.Decimal, error)
+	Documents(ctx context.Context, k Kind, s Within, by map[string]string, skip, most int) ([]Row, int, decimal.Decimal, error)
 	// Elsewhere is how many invoices and payments are in another currency.
 	Elsewhere(ctx context.Context, c money.Currency) (int, error)
 }
@@ -135,12 +135,12 @@ func (s *Service) Month(ctx context.Context, first time.Time, profit decimal.Dec
 		p.Month, p.EvenFrom = year[len(year)-1], Total(year)
 		took := p.EvenFrom.Ended.Took
 		p.Even = BreakEven{p.Fixed, took.Hours, took.Net, took.Contribution()}
-		if p.Bench, err = tx.Bench(ctx, Span{c, p.First, p.Next}); err != nil {
+		if p.Bench, err = tx.Bench(ctx, Within{c, p.First, p.Next}); err != nil {
 			return err
 		}
 		for _, period := range Periods() {
 			from, to, name := period.around(first)
-			rows, err := tx.Taxes(ctx, Span{c, from, to})
+			rows, err := tx.Taxes(ctx, Within{c, from, to})
 			if err != nil {
 				return err
 			}
