@@ -75,7 +75,7 @@ func narrowing(key string) string {
 	return map[string]string{"code": " AND t.code = @code", "percent": " AND t.percent = @percent::numeric", "category": " AND t.category = @category"}[key]
 }
 
-func (t figuresTx) Documents(ctx context.Context, k figures.Kind, s figures.Within, by map[string]string, skip, most int) (list []figures.Row, n int, sum decimal.Decimal, err error) {
+func (t figuresTx) Documents(ctx context.Context, k figures.Kind, s figures.Within, by map[string]string, skip, most int) (list []figures.DocumentRow, n int, sum decimal.Decimal, err error) {
 	sql, ok := documentsOf(k.Key)
 	if !ok {
 		return nil, 0, sum, fmt.Errorf("no documents of %q", k.Key)
@@ -94,7 +94,7 @@ func (t figuresTx) Documents(ctx context.Context, k figures.Kind, s figures.With
 	}
 	args["skip"], args["most"] = skip, atMost(most)
 	rows, _ := t.Query(ctx, "SELECT at, day, link, id, kind, series, year, no, coalesce(title, ''), coalesce(who, ''), amount FROM ("+sql+") d ORDER BY at, day, year, no, id OFFSET @skip LIMIT @most", args)
-	list, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (r figures.Row, err error) {
+	list, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (r figures.DocumentRow, err error) {
 		var at, day *time.Time
 		var series *string
 		var year, no *int

@@ -93,8 +93,8 @@ type Asked struct {
 	All      bool              // every row, for a file
 }
 
-// Row is one document with its share of a figure.
-type Row struct {
+// DocumentRow is one document with its share of a figure.
+type DocumentRow struct {
 	Day    time.Time // zero of what stands at the end
 	Link   string    // "quote", "order", "invoice" or "item"
 	ID     string    // of it
@@ -110,7 +110,7 @@ type Documents struct {
 	Kind
 	Asked
 	Currency money.Currency
-	Rows     []Row
+	Rows     []DocumentRow
 	N        int
 	Sum      decimal.Decimal // of all, on this page or not
 }

@@ -24,7 +24,7 @@ type MonthsTx interface {
 	Bench(ctx context.Context, s Within) (BenchFlow, error)
 	Taxes(ctx context.Context, s Within) ([]TaxRow, error)
 	// Documents are rows of a figure, oldest first, how many there are and their sum; most is 0 for all of them.
-	Documents(ctx context.Context, k Kind, s Within, by map[string]string, skip, most int) ([]Row, int, decimal.Decimal, error)
+	Documents(ctx context.Context, k Kind, s Within, by map[string]string, skip, most int) ([]DocumentRow, int, decimal.Decimal, error)
 	// Elsewhere is how many invoices and payments are in another currency.
 	Elsewhere(ctx context.Context, c money.Currency) (int, error)
 }
@@ -138,7 +138,7 @@ func (s *Service) Month(ctx context.Context, first time.Time, profit decimal.Dec
 		if p.Bench, err = tx.Bench(ctx, Within{c, p.First, p.Next}); err != nil {
 			return err
 		}
-		for _, period := range Periods() {
+		for _, period := range TaxPeriods() {
 			from, to, name := period.around(first)
 			rows, err := tx.Taxes(ctx, Within{c, from, to})
 			if err != nil {

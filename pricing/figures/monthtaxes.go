@@ -46,21 +46,21 @@ type Taxes struct {
 	Sum         TaxRow
 }
 
-// Period is a stretch that tax is told for.
-type Period string
+// TaxPeriod is a stretch that tax is told for.
+type TaxPeriod string
 
 // The periods.
 const (
-	OfMonth   Period = "month"
-	OfQuarter Period = "quarter"
-	OfYear    Period = "year"
+	OfMonth   TaxPeriod = "month"
+	OfQuarter TaxPeriod = "quarter"
+	OfYear    TaxPeriod = "year"
 )
 
-// Periods are all there are, the shortest first.
-func Periods() []Period { return []Period{OfMonth, OfQuarter, OfYear} }
+// TaxPeriods are all there are, the shortest first.
+func TaxPeriods() []TaxPeriod { return []TaxPeriod{OfMonth, OfQuarter, OfYear} }
 
 // around is the period that a month is in: its first moment, that of the next one, and its name.
-func (p Period) around(month time.Time) (from, to time.Time, name string) {
+func (p TaxPeriod) around(month time.Time) (from, to time.Time, name string) {
 	y, m, clock := month.Year(), month.Month(), month.Location()
 	switch p {
 	case OfQuarter:
