@@ -155,20 +155,26 @@ func (s Snapshot) day() time.Time {
 }
 
 // work counts hours. Setting out the bench is counted by working days, which are known only once everything
-// else is planned on an empty bench; so the plan is made without it first.
+// else is planned on an empty bench; so the plan is made without it first. Those days are counted in ordinary weeks from
+// a Monday morning on: a price is the same whatever hour, weekday or holiday it is asked on.
 func (e *Estimate) work(snap Snapshot) {
 	r := snap.Rates
 	steps := withFree(snap.Steps, e.Shield.Spec.Steps)
 	plan := func() labour.Work {
 		return labour.Plan(steps, e.TakeOff.Drivers, e.Shield.Spec.Quantity, r.Allowance, r.Learning)
 	}
-	e.Outlook = schedule.Look(steps, plan(), snap.Calendar, snap.Now)
+	bare := plan()
+	e.Outlook = schedule.Look(steps, bare, snap.Calendar, snap.Now)
+	e.Outlook.WorkingDays = schedule.Look(steps, bare, snap.Calendar.Ordinary(), monday()).WorkingDays
 	days := measure.Formula{Unit: measure.Each}
 	days.Add(measure.N(e.Outlook.WorkingDays, "working days"))
 	e.TakeOff.Drivers[takeoff.WorkingDay] = days
 	e.Work = plan()
 	e.Tasks = schedule.Tasks(steps, e.Work)
 }
+
+// monday is any Monday.
+func monday() time.Time { return time.Date(2024, 1, 1, 0, 0, 0, 0, time.UTC) }
 
 // hours are those of one grade.
 func (e *Estimate) hours(grade string) decimal.Decimal {

@@ -37,6 +37,12 @@ func (c Calendar) on(day time.Time) time.Duration {
 	return c.Hours[day.Weekday()]
 }
 
+// Ordinary is the calendar without holidays and weeks off.
+func (c Calendar) Ordinary() Calendar {
+	c.Away = nil
+	return c
+}
+
 // Usable tells whether there is any working day in the week.
 func (c Calendar) Usable() bool { return slices.Max(c.Hours[:]) >= time.Hour }
 
