@@ -46,6 +46,12 @@ func (t salesTx) Customers(ctx context.Context, f sales.Found) ([]sales.Customer
 	return list, translate(err)
 }
 
+func (t salesTx) Buyers(ctx context.Context, ids []string) ([]sales.Customer, error) {
+	rows, _ := t.Query(ctx, "SELECT "+customerColumns+" FROM customer WHERE id = ANY($1::uuid[])", ids)
+	list, err := pgx.CollectRows(rows, scanCustomer)
+	return list, translate(err)
+}
+
 func (t salesTx) KeepCustomer(ctx context.Context, c sales.Customer) error {
 	k, err := key(c.ID)
 	if err != nil {

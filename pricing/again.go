@@ -16,6 +16,14 @@ type origin struct {
 	effort Effort
 }
 
+// Spec is what the estimate was made from.
+func (e Estimate) Spec() shield.Spec {
+	if e.from == nil {
+		return e.Shield.Spec
+	}
+	return e.from.spec
+}
+
 // Again is Make for a spec and a snapshot that differ little from those of an estimate that was made: what they do not
 // touch is taken over, shield, cut plans, take-off and work, which are nearly all of the time an estimate takes. The
 // answer is the one that Make gives, to the byte.

@@ -122,6 +122,11 @@ func (r Rates) hour(grade string) decimal.Decimal {
 	return r.Hour
 }
 
+// FeeOf is what of a payment the one who hands it on keeps.
+func (r Rates) FeeOf(paid money.Amount) money.Amount {
+	return money.Round(paid.Decimal().Mul(r.FeeRate).Add(r.FeeFixed), paid.Currency())
+}
+
 // GradeNames are what steps may name.
 func (r Rates) GradeNames() []string {
 	names := make([]string, len(r.Grades))

@@ -48,7 +48,7 @@ func (p *Pages) better(c *fiber.Ctx) error {
 		return err
 	}
 	live, customer := strings.TrimSuffix(c.Path(), "/better")+"/live", v.Get("customer")
-	ctx, done := p.searches.begin(p.guard.CSRFToken(c))
+	ctx, done := p.searches.begin(p.guard.CSRFToken(c), mostSearch)
 	c.Set(fiber.HeaderCacheControl, "no-store")
 	c.Set(fiber.HeaderContentType, "application/x-ndjson")
 	c.Context().SetBodyStreamWriter(func(out *bufio.Writer) {

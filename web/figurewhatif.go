@@ -2,97 +2,175 @@ package web
 
 import (
 	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
+	"github.com/shopspring/decimal"
 
+	"foamwright/api/guard"
 	"foamwright/pricing/figures"
+	"foamwright/pricing/labour"
 	"foamwright/pricing/people"
+	"foamwright/pricing/workshop"
 )
 
 // whatIfPage is what a move would do. It is asked for by its address, so that it can be kept and sent around; nothing is
 // changed by it.
 type whatIfPage struct {
-	typing
-	Asked   bool
-	Below   []figures.Shifted // the margin aimed at
-	Others  []figures.Shifted
-	Skipped []figures.Skipped
-	Target  string
-	Rate    string // the shop rate there is
-	Items   []option
-	wrong   map[string]string
+	typing            // as it is read
+	typed  url.Values // as it was typed
+	wrong  map[string]string
+	w      workshop.Workshop
+	whatIfResult
+}
+
+// whatIfResult is what came of it.
+type whatIfResult struct {
+	Asked, Told bool // something was asked for; the page hears what comes of it
+	Move        figures.Move
+	Effect      figures.Effect
+	Query       string // that asks the same again
+	Owner       bool
+	CSRF        string
+	Refused     []string // quotes that a new version could not be opened of, and why
+}
+
+// whatIfEntries are the names of the entries.
+func whatIfEntries() []string {
+	return []string{"foam", "materials", "item", "item_by", "rate", "group", "hours_by", "coats", "margin"}
 }
 
 // Entry is an entry as it was typed.
 func (d whatIfPage) Entry(name, label string) entry {
-	return entry{Name: name, Label: label, Value: d.v.Get(name), Problem: d.wrong[name], ID: "w-" + name}
+	return entry{Name: name, Label: label, Value: d.typed.Get(name), Problem: d.wrong[name], ID: "w-" + name}
 }
 
-// Item chooses one item.
-func (d whatIfPage) Item() entry {
-	e := d.Entry("item", "One item")
-	e.Options = append([]option{{"", "none"}}, d.Items...)
+func (d whatIfPage) choice(name, label, none string, options []option) entry {
+	e := d.Entry(name, label)
+	e.Options = append([]option{{"", none}}, options...)
+	if !slices.ContainsFunc(e.Options, func(o option) bool { return o.Value == e.Value }) {
+		e.Options = append(e.Options, option{e.Value, e.Value}) // what was asked for is not lost
+	}
 	return e
 }
 
-func (p *Pages) registerWhatIf(r fiber.Router) {
-	books := p.guard.Require(people.Bookkeeper)
-	r.Get("/figures/what-if", books, p.whatIf)
+// Item chooses one item that has a price.
+func (d whatIfPage) Item() entry {
+	named := map[string]string{}
+	for _, f := range d.w.Figures.Catalogue.Foams {
+		named[f.Code] = f.Name
+	}
+	for _, l := range d.w.Figures.Catalogue.Liquids {
+		named[l.Code] = l.Name
+	}
+	for _, g := range d.w.Figures.Catalogue.Goods {
+		named[g.Code] = g.Name
+	}
+	var items []option
+	for _, price := range d.w.Figures.Prices {
+		if name := named[price.Item]; name != "" {
+			items = append(items, option{price.Item, name})
+		}
+	}
+	return d.choice("item", "One item", "none", items)
 }
 
+// Group chooses a group of steps.
+func (d whatIfPage) Group() entry {
+	var groups []option
+	for _, g := range labour.Groups(d.w.Figures.Steps) {
+		groups = append(groups, option{g, labour.GroupName(g)})
+	}
+	return d.choice("group", "Hours of", "all the work", groups)
+}
+
+// Rate and Target are those there are.
+func (d whatIfPage) Rate() string   { return d.w.Figures.Rates.Hour.StringFixed(2) }
+func (d whatIfPage) Target() string { return d.w.Figures.Rates.Margin.Shift(2).String() }
+
+// Result is what came of it.
+func (d whatIfPage) Result() whatIfResult { return d.whatIfResult }
+
+// Problems are what is wrong by entry.
+func (d whatIfPage) Problems() map[string]string { return d.wrong }
+
+// Rows are a table of what moved; the owner may act on quotes that stand.
+func (d whatIfResult) Rows(all []figures.Shifted, standing bool) shiftedRows {
+	return shiftedRows{all, standing && d.Owner}
+}
+
+type shiftedRows struct {
+	All []figures.Shifted
+	Act bool
+}
+
+// Bar is how far it is, for those who hear it.
+func (d whatIfPage) Bar() string { return "/figures/what-if/told?" + d.Query }
+
+func (p *Pages) registerWhatIf(r fiber.Router) {
+	books, owner := p.guard.Require(people.Bookkeeper), p.guard.Require(people.Owner)
+	r.Get("/figures/what-if", books, p.whatIf)
+	r.Get("/figures/what-if/told", books, p.whatIfTold)
+	r.Get("/figures/what-if.csv", books, p.whatIfCSV)
+	r.Post("/figures/what-if/revise", owner, p.whatIfRevise)
+}
+
+// whatIfAsked reads what is asked for; what is wrong with it stands beside the entries.
+func (p *Pages) whatIfAsked(c *fiber.Ctx, asked func(name string) string) (d whatIfPage, err error) {
+	if d.w, err = p.sales.Workshop(c.UserContext()); err != nil {
+		return d, err
+	}
+	d.v, d.typed = url.Values{}, url.Values{}
+	again := url.Values{}
+	for _, name := range whatIfEntries() {
+		typed := visible([]byte(asked(name)))
+		d.typed.Set(name, typed)
+		d.v.Set(name, plainNumber(typed))
+		if typed != "" {
+			again.Set(name, typed)
+		}
+	}
+	m := figures.Move{Item: d.typed.Get("item"), Group: d.typed.Get("group"), Coats: d.count("coats")}
+	for name, to := range map[string]*decimal.Decimal{"foam": &m.Foam, "materials": &m.Materials, "item_by": &m.ItemBy, "rate": &m.Rate, "hours_by": &m.HoursBy, "margin": &m.Margin} {
+		if d.v.Get(name) != "" {
+			*to = d.number(name)
+		}
+	}
+	if err := d.under("", m.Check(d.w.Figures)); err != nil {
+		return d, err
+	}
+	person, _ := guard.Person(c)
+	d.Move, d.Query, d.wrong = m, again.Encode(), d.byField()
+	d.Owner, d.CSRF = person.Role == people.Owner, p.guard.CSRFToken(c)
+	if d.Query == "" {
+		d.Query = "today=1"
+	}
+	return d, nil
+}
+
+// plainNumber is a number as people type percentages: "+12 %" is 12, and the long minus of print is one.
+func plainNumber(typed string) string {
+	return strings.TrimSpace(strings.TrimPrefix(strings.TrimSuffix(strings.TrimSpace(strings.ReplaceAll(typed, "−", "-")), "%"), "+"))
+}
+
+// whatIf shows the form; asked for something it answers at once, and the page hears how far it is and what comes of it.
+// Without script, wait asks for the answer as a whole.
 func (p *Pages) whatIf(c *fiber.Ctx) error {
-	ctx := c.UserContext()
-	w, err := p.sales.Workshop(ctx)
+	d, err := p.whatIfAsked(c, func(name string) string { return c.Query(name) })
 	if err != nil {
 		return err
 	}
-	d := whatIfPage{Target: figures.Margin{Share: w.Figures.Rates.Margin}.Percent(), Rate: w.Figures.Rates.Hour.String()}
-	d.v = url.Values{}
-	for _, name := range []string{"foam", "materials", "item", "item_by", "rate", "coats"} {
-		d.v.Set(name, visible([]byte(c.Query(name))))
-	}
-	named := map[string]string{}
-	for _, f := range w.Figures.Catalogue.Foams {
-		named[f.Code] = f.Name
-	}
-	for _, l := range w.Figures.Catalogue.Liquids {
-		named[l.Code] = l.Name
-	}
-	for _, g := range w.Figures.Catalogue.Goods {
-		named[g.Code] = g.Name
-	}
-	for _, price := range w.Figures.Prices {
-		if name := named[price.Item]; name != "" {
-			d.Items = append(d.Items, option{price.Item, name})
-		}
-	}
-	m := figures.Move{Item: d.v.Get("item"), Coats: d.count("coats")}
-	for name, at := range map[string]func(){
-		"foam": func() { m.Foam = d.number("foam") }, "materials": func() { m.Materials = d.number("materials") },
-		"item_by": func() { m.ItemBy = d.number("item_by") }, "rate": func() { m.Rate = d.number("rate") },
-	} {
-		if strings.TrimSpace(d.v.Get(name)) != "" {
-			at()
-		}
-	}
-	status := fiber.StatusOK
-	if d.Asked = !m.Nothing(); d.Asked && d.problems.Empty() {
-		all, skipped, err := p.figures.WhatIf(ctx, m, func(int, int) {})
-		if err := d.under("", err); err != nil {
+	d.Asked = c.Context().QueryArgs().Len() > 0
+	switch {
+	case len(d.wrong) > 0:
+		return p.render(c, fiber.StatusUnprocessableEntity, "what-if", "What if", "figures", d)
+	case d.Asked && c.Query("wait") == "":
+		d.Told = true
+	case d.Asked:
+		if d.Effect, err = p.figures.WhatIf(c.UserContext(), d.Move, func(int, int) {}); err != nil {
 			return err
 		}
-		d.Skipped = skipped
-		for _, s := range all {
-			if s.Below {
-				d.Below = append(d.Below, s)
-			} else {
-				d.Others = append(d.Others, s)
-			}
-		}
 	}
-	if d.wrong = d.byField(); len(d.wrong) > 0 {
-		status = fiber.StatusUnprocessableEntity
-	}
-	return p.render(c, status, "what-if", "What if", "figures", d)
+	return p.render(c, fiber.StatusOK, "what-if", "What if", "figures", d)
 }

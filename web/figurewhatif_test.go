@@ -13,8 +13,8 @@ func TestWhatIf(t *testing.T) {
 	owner := s.as(people.Owner)
 	before := owner.get("/figures/designs.csv").body
 	owner.get("/figures/what-if").want(http.StatusOK).says("Nothing is changed by looking")
-	owner.get("/figures/what-if?rate=60").want(http.StatusOK).says("when the price stays")
-	owner.get("/figures/what-if?foam=-5&coats=-1").want(http.StatusOK).says("Nothing falls below")
+	owner.get("/figures/what-if?rate=60&wait=1").want(http.StatusOK).says("when their prices stay")
+	owner.get("/figures/what-if?foam=-5&coats=-1&wait=1").want(http.StatusOK).says("Nothing falls below")
 	owner.get("/figures/what-if?foam=abc&rate=1e9").want(http.StatusUnprocessableEntity).says("Write a number")
 	owner.get("/figures/what-if?foam=100000").want(http.StatusUnprocessableEntity).says("900")
 	if owner.get("/figures/designs.csv").body != before {

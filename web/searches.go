@@ -4,6 +4,7 @@ import (
 	"context"
 	"runtime"
 	"sync"
+	"time"
 )
 
 // searches bounds the searches for better plans: one for each browser, the newest ending the one before, and of all
@@ -20,10 +21,10 @@ func newSearches() *searches {
 	return &searches{turns: make(chan struct{}, max(1, runtime.GOMAXPROCS(0)-1)), byBrowser: map[string]*search{}}
 }
 
-// begin ends the browser's search before and gives the new one its context, which done ends. The context outlives the
-// request: its answer is still being written when the handler has returned.
-func (s *searches) begin(browser string) (ctx context.Context, done func()) {
-	ctx, end := context.WithTimeout(context.Background(), mostSearch)
+// begin ends the browser's search before and gives the new one its context, which done ends, or the most it may take.
+// The context outlives the request: its answer is still being written when the handler has returned.
+func (s *searches) begin(browser string, most time.Duration) (ctx context.Context, done func()) {
+	ctx, end := context.WithTimeout(context.Background(), most)
 	mine := &search{end}
 	s.mu.Lock()
 	defer s.mu.Unlock()

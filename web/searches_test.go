@@ -16,9 +16,9 @@ import (
 // A browser has one search, the newest; others' go on, as many at a time as there are turns.
 func TestSearchesAreBounded(t *testing.T) {
 	s := newSearches()
-	first, firstDone := s.begin("a")
-	other, otherDone := s.begin("b")
-	second, secondDone := s.begin("a")
+	first, firstDone := s.begin("a", mostSearch)
+	other, otherDone := s.begin("b", mostSearch)
+	second, secondDone := s.begin("a", mostSearch)
 	if first.Err() == nil || second.Err() != nil || other.Err() != nil {
 		t.Fatalf("the browser's first search: %v, its second: %v, another's: %v", first.Err(), second.Err(), other.Err())
 	}

@@ -20,17 +20,37 @@ const (
 	mostBytes = 80 << 20
 )
 
+// fingerprint is of what something was made from.
+type fingerprint [sha256.Size]byte
+
 // cache keeps estimates by what they were made from. Whoever asks for one that is being made waits for it; what was
 // asked for longest ago goes first. An estimate in it is shared: nobody writes into one.
 type cache struct {
 	mu    sync.Mutex
-	kept  map[[sha256.Size]byte]*kept
+	kept  map[fingerprint]*kept
 	asked *list.List // of *kept that are made, the latest in front
 	bytes int        // of them, roughly
+	bases []basis    // that were used last: estimates hold on to theirs, so that all of a day should have the same
+}
+
+// mostBases is how many different figures there are at once: a few ways of tax, before and after a price was noted.
+const mostBases = 8
+
+// same is a basis as it was used before, where it was.
+func (c *cache) same(b basis) basis {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for _, known := range c.bases {
+		if known.print == b.print {
+			return known
+		}
+	}
+	c.bases = append(c.bases[max(0, len(c.bases)+1-mostBases):], b)
+	return b
 }
 
 type kept struct {
-	key      [sha256.Size]byte
+	key      fingerprint
 	ready    chan struct{} // closed when made or given up
 	estimate pricing.Estimate
 	err      error
@@ -40,12 +60,12 @@ type kept struct {
 }
 
 func newCache() *cache {
-	return &cache{kept: map[[sha256.Size]byte]*kept{}, asked: list.New()}
+	return &cache{kept: map[fingerprint]*kept{}, asked: list.New()}
 }
 
 // get is what is kept under a key, or made now. What fails is not kept, but those who waited for it are told the same,
 // unless it only failed because the one who made it went away.
-func (c *cache) get(ctx context.Context, key [sha256.Size]byte, produce func() (pricing.Estimate, error)) (pricing.Estimate, error) {
+func (c *cache) get(ctx context.Context, key fingerprint, produce func() (pricing.Estimate, error)) (pricing.Estimate, error) {
 	for {
 		c.mu.Lock()
 		k := c.kept[key]
@@ -113,7 +133,7 @@ func roughly(e pricing.Estimate) int {
 // basis is a snapshot with its fingerprint, which many estimates share.
 type basis struct {
 	pricing.Snapshot
-	print [sha256.Size]byte
+	print fingerprint
 }
 
 // based is a snapshot at the beginning of its day: the price of a design does not change because one looks in the
@@ -135,7 +155,7 @@ func (s *Service) estimate(ctx context.Context, form orderform.Form, snap pricin
 	if err != nil {
 		return pricing.Estimate{}, err
 	}
-	return s.estimateAt(ctx, form, b)
+	return s.estimateAt(ctx, form, s.cache.same(b))
 }
 
 // estimateAt is estimate for one of many with the same snapshot.

@@ -20,7 +20,7 @@ func TestCacheMakesOnceTogether(t *testing.T) {
 	for range 16 {
 		all.Go(func() {
 			for i := range byte(8) {
-				e, err := c.get(t.Context(), [32]byte{i}, func() (pricing.Estimate, error) {
+				e, err := c.get(t.Context(), fingerprint{i}, func() (pricing.Estimate, error) {
 					made.Add(1)
 					return pricing.Estimate{Digest: string(rune('a' + i))}, nil
 				})
@@ -38,7 +38,7 @@ func TestCacheMakesOnceTogether(t *testing.T) {
 
 // Who waits for somebody who goes away makes it; what cannot be made is tried anew; a panic holds nobody up.
 func TestCacheGivesUpTogether(t *testing.T) {
-	c, key := newCache(), [32]byte{1}
+	c, key := newCache(), fingerprint{1}
 	ctx, leave := context.WithCancel(t.Context())
 	begun, refused := make(chan struct{}), errors.New("refused")
 	go func() {
@@ -81,14 +81,14 @@ func TestCacheIsBounded(t *testing.T) {
 		if i > mostKept+mostKept/2 {
 			e = large
 		}
-		if _, err := c.get(t.Context(), [32]byte{byte(i), byte(i >> 8)}, func() (pricing.Estimate, error) { return e, nil }); err != nil {
+		if _, err := c.get(t.Context(), fingerprint{byte(i), byte(i >> 8)}, func() (pricing.Estimate, error) { return e, nil }); err != nil {
 			t.Fatal(err)
 		}
 		if c.asked.Len() > mostKept || c.bytes > mostBytes || len(c.kept) != c.asked.Len() {
 			t.Fatalf("%d kept, %d in the list, %d bytes", len(c.kept), c.asked.Len(), c.bytes)
 		}
 	}
-	last := [32]byte{byte((2*mostKept - 1) & 255), byte((2*mostKept - 1) >> 8)}
+	last := fingerprint{byte((2*mostKept - 1) & 255), byte((2*mostKept - 1) >> 8)}
 	if c.kept[last] == nil {
 		t.Error("the last one is gone")
 	}

@@ -167,7 +167,8 @@ type Tx interface {
 
 	Customer(ctx context.Context, id string) (Customer, error)
 	Customers(ctx context.Context, f Found) ([]Customer, error)
-	KeepCustomer(ctx context.Context, c Customer) error // new or changed
+	Buyers(ctx context.Context, ids []string) ([]Customer, error) // those of them that are there
+	KeepCustomer(ctx context.Context, c Customer) error           // new or changed
 
 	Design(ctx context.Context, id string) (Design, error)
 	Designs(ctx context.Context) ([]Design, error)

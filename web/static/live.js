@@ -12,6 +12,8 @@ if (globalThis.caches && document.querySelector(".door")) for (const name of awa
 
 for (const form of document.querySelectorAll("form[data-live-at]")) follow(form);
 
+for (const place of document.querySelectorAll("[data-told-at]")) hearOut(place);
+
 for (const button of document.querySelectorAll("[data-ask]")) {
   button.addEventListener("click", (event) => {
     if (!confirm(button.dataset.ask)) event.preventDefault();
@@ -127,12 +129,7 @@ function follow(form) {
         signal: mine.signal,
       });
       if (answer.redirected || !answer.ok) return;
-      const lines = answer.body.pipeThrough(new TextDecoderStream()).getReader();
-      for (let rest = "", read = await lines.read(); !read.done; read = await lines.read()) {
-        const whole = (rest + read.value).split("\n");
-        rest = whole.pop();
-        for (const line of whole) hear(JSON.parse(line));
-      }
+      for await (const told of lines(answer)) hear(told);
     } catch {
       // ended by the next key, or the server went away
     } finally {
@@ -148,6 +145,41 @@ function follow(form) {
       found.textContent = told.gain;
     }
   }
+}
+
+// lines are what an answer tells line by line, as it comes.
+async function* lines(answer) {
+  const parts = answer.body.pipeThrough(new TextDecoderStream()).getReader();
+  for (let rest = "", read = await parts.read(); !read.done; read = await parts.read()) {
+    const whole = (rest + read.value).split("\n");
+    rest = whole.pop();
+    for (const line of whole) yield JSON.parse(line);
+  }
+}
+
+// hearOut shows how far the server is with what takes a while, then what came of it. Leaving the page gives it up.
+async function hearOut(place) {
+  const bar = place.querySelector("progress"), said = place.querySelector("[role=status]"), button = place.querySelector("button");
+  const asking = new AbortController();
+  let over = false;
+  addEventListener("pagehide", () => asking.abort());
+  button.addEventListener("click", () => asking.abort());
+  button.hidden = false;
+  try {
+    const answer = await fetch(place.dataset.toldAt, { signal: asking.signal });
+    if (answer.redirected || !answer.ok) throw new Error(answer.status);
+    for await (const told of lines(answer)) {
+      bar.value = told.spent;
+      if (told.gain) said.textContent = told.gain;
+      if (told.html) place.replaceChildren(...new DOMParser().parseFromString(told.html, "text/html").body.childNodes);
+      over ||= told.spent === 100;
+    }
+  } catch {
+    // given up, or the server went away
+  }
+  if (over && !place.contains(bar)) return;
+  bar.hidden = button.hidden = true;
+  if (!over) said.textContent = asking.signal.aborted ? "Given up. Nothing was changed." : "The server does not answer. Nothing was changed. Load the page again to ask once more.";
 }
 
 // opened is what the reader has opened in each place, for when a wrong entry has emptied it for a while.
