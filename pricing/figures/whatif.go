@@ -20,7 +20,7 @@ import (
 // the price that restores the margin that is aimed at, which is Now.Net, and Now.Price with tax. A quote that was issued
 // keeps the price it was issued at; what it costs is told by today's figures.
 type Shifted struct {
-	Kind   Kind
+	Kind   Offer
 	Quote  sales.Quote // without its form; of quotes only
 	Newer  string      // the draft of its next version, where there is one
 	Was    Weighed
@@ -30,14 +30,14 @@ type Shifted struct {
 	Below  bool   // Held is less than the margin aimed at
 }
 
-// Kind is what is weighed.
-type Kind string
+// Offer is what is weighed.
+type Offer string
 
 // The kinds. A draft has no price yet that anybody was promised.
 const (
-	ADesign  Kind = "design"
-	ADraft   Kind = "draft"
-	Standing Kind = "quote" // issued, and it stands today
+	ADesign  Offer = "design"
+	ADraft   Offer = "draft"
+	Standing Offer = "quote" // issued, and it stands today
 )
 
 // Dearer is how much more it costs after the move.
@@ -53,7 +53,7 @@ func (s Shifted) Short() money.Amount {
 
 // Unpriced is what could not be priced, and why.
 type Unpriced struct {
-	Kind          Kind
+	Kind          Offer
 	ID, Name, Why string
 }
 
@@ -70,7 +70,7 @@ type Effect struct {
 }
 
 // Of are those of some kinds, below the margin aimed at or not; the lowest margin first.
-func (e Effect) Of(below bool, kinds ...Kind) (some []Shifted) {
+func (e Effect) Of(below bool, kinds ...Offer) (some []Shifted) {
 	for _, s := range e.All {
 		if s.Below == below && slices.Contains(kinds, s.Kind) {
 			some = append(some, s)
@@ -80,8 +80,8 @@ func (e Effect) Of(below bool, kinds ...Kind) (some []Shifted) {
 	return some
 }
 
-// offered is a design or an open quote with the figures its price is made from.
-type offered struct {
+// offering is a design or an open quote with the figures its price is made from.
+type offering struct {
 	Shifted
 	form    orderform.Form
 	figures *basis
@@ -113,7 +113,7 @@ func (s *Service) WhatIf(ctx context.Context, m Move, done func(n, of int)) (e E
 			after[w.figures] = m.figures(w.figures.Snapshot)
 		}
 	}
-	shifted, skipped, err := eachOf(ctx, all, done, func(w offered) (Shifted, error) { return s.shift(ctx, w, m, after[w.figures]) })
+	shifted, skipped, err := eachOf(ctx, all, done, func(w offering) (Shifted, error) { return s.shift(ctx, w, m, after[w.figures]) })
 	if err != nil {
 		return e, err
 	}
@@ -149,7 +149,7 @@ func (s *Service) takeTurn(ctx context.Context) (leave func(), err error) {
 }
 
 // offers are all designs, then all open quotes. The draft of a number whose issued version stands is told with that one.
-func (s *Service) offers(o sales.OnOffer) ([]offered, error) {
+func (s *Service) offers(o sales.OnOffer) ([]offering, error) {
 	bases := map[fingerprint]*basis{}
 	of := func(customer string) (*basis, error) {
 		b, err := based(o.Figures(customer))
@@ -166,9 +166,9 @@ func (s *Service) offers(o sales.OnOffer) ([]offered, error) {
 	if err != nil {
 		return nil, err
 	}
-	var all []offered
+	var all []offering
 	for _, d := range o.Designs {
-		w := offered{form: d.Form, figures: figures}
+		w := offering{form: d.Form, figures: figures}
 		w.Kind, w.Was = ADesign, Weighed{ID: d.ID, Name: d.Name, Version: d.Version}
 		all = append(all, w)
 	}
@@ -196,7 +196,7 @@ func (s *Service) offers(o sales.OnOffer) ([]offered, error) {
 			}
 			byCustomer[q.CustomerID] = figures
 		}
-		w := offered{form: q.Form, figures: figures}
+		w := offering{form: q.Form, figures: figures}
 		w.Kind, w.Quote, w.Was = ADraft, q, Weighed{ID: q.ID, Name: q.Title}
 		w.Quote.Form = orderform.Form{}
 		if q.State == sales.Issued {
@@ -207,8 +207,8 @@ func (s *Service) offers(o sales.OnOffer) ([]offered, error) {
 	return all, nil
 }
 
-// today weighs what is offered at today's figures: a quote that stands at the price it was issued at.
-func (s *Service) today(ctx context.Context, w offered) (pricing.Estimate, Shifted, error) {
+// today weighs what is offering at today's figures: a quote that stands at the price it was issued at.
+func (s *Service) today(ctx context.Context, w offering) (pricing.Estimate, Shifted, error) {
 	e, err := s.estimateAt(ctx, w.form, *w.figures)
 	if err != nil {
 		return e, Shifted{}, err
@@ -222,7 +222,7 @@ func (s *Service) today(ctx context.Context, w offered) (pricing.Estimate, Shift
 	return e, w.Shifted, nil
 }
 
-func (s *Service) shift(ctx context.Context, w offered, m Move, figures pricing.Snapshot) (Shifted, error) {
+func (s *Service) shift(ctx context.Context, w offering, m Move, figures pricing.Snapshot) (Shifted, error) {
 	e, shifted, err := s.today(ctx, w)
 	if err != nil {
 		return shifted, err
@@ -243,7 +243,7 @@ func (s *Service) shift(ctx context.Context, w offered, m Move, figures pricing.
 
 // eachOf works things out on all cores and keeps their order. What cannot be priced is skipped with its reason; any
 // other failure, or the end of ctx, ends the whole.
-func eachOf[T any](ctx context.Context, all []offered, done func(n, of int), work func(offered) (T, error)) (made []T, skipped []Unpriced, err error) {
+func eachOf[T any](ctx context.Context, all []offering, done func(n, of int), work func(offering) (T, error)) (made []T, skipped []Unpriced, err error) {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	type result struct {
