@@ -207,7 +207,7 @@ func (s *Service) offers(o sales.OnOffer) ([]offering, error) {
 	return all, nil
 }
 
-// today weighs what is offering at today's figures: a quote that stands at the price it was issued at.
+// today weighs what is on offer at today's figures: a quote that stands at the price it was issued at.
 func (s *Service) today(ctx context.Context, w offering) (pricing.Estimate, Shifted, error) {
 	e, err := s.estimateAt(ctx, w.form, *w.figures)
 	if err != nil {
