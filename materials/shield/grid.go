@@ -94,20 +94,19 @@ func cells(r geom.Region, g grid, w, h float64) []geom.Rect {
 
 // thin tells whether what an outline reaches into a cell is too small to be worth joining on.
 func thin(outline geom.Ring, c geom.Rect) bool {
-	panel := outline
-	for _, side := range [4]func(geom.Point) float64{
+	panel, spare := outline, [2]geom.Ring{make(geom.Ring, 0, len(outline)+8), make(geom.Ring, 0, len(outline)+8)}
+	for i, side := range [4]func(geom.Point) float64{
 		func(p geom.Point) float64 { return p.X - c.Min.X }, func(p geom.Point) float64 { return c.Max.X - p.X },
 		func(p geom.Point) float64 { return p.Y - c.Min.Y }, func(p geom.Point) float64 { return c.Max.Y - p.Y },
 	} {
-		panel = within(panel, side)
+		panel = within(panel, side, spare[i%2][:0])
 	}
 	b := panel.Bounds()
 	return math.Min(b.Width(), b.Height()) < sliver || math.Abs(panel.Area()) < 2*sliver*sliver
 }
 
-// within is the part of a ring on the positive side of a line (Sutherland and Hodgman's clipping).
-func within(ring geom.Ring, side func(geom.Point) float64) geom.Ring {
-	var kept geom.Ring
+// within is the part of a ring on the positive side of a line (Sutherland and Hodgman's clipping), put into kept.
+func within(ring geom.Ring, side func(geom.Point) float64, kept geom.Ring) geom.Ring {
 	for i, q := range ring {
 		p := ring[(i+len(ring)-1)%len(ring)]
 		dp, dq := side(p), side(q)
