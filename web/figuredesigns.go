@@ -63,6 +63,7 @@ func (p *Pages) registerFigures(r fiber.Router) {
 	r.Get("/figures", books, p.designFigures)
 	r.Get("/figures/designs.csv", books, p.designFiguresCSV)
 	p.registerWhatIf(r)
+	p.registerTake(r)
 }
 
 func (p *Pages) compared(c *fiber.Ctx) (d designsPage, err error) {
