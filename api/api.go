@@ -74,6 +74,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.timeLogs()
 	f.days()
 	f.actual()
+	f.figureDesigns()
 	f.shelf()
 	f.buying()
 	f.cutting()

@@ -2,6 +2,8 @@ package db
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
 
 	"foamwright/pricing"
 	"foamwright/pricing/figures"
@@ -13,109 +15,140 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// took are the columns of what a job took, worked out of f as pricing.Costing.Took does: each rounded for each job, so
-// that sums are those of the jobs to the cent. The currency's places are those of its own net price.
+// What a job took, worked out of f as pricing.Costing.Took does it, for each job, so that sums are those of the jobs to
+// the cent: $4 are the currency's places. Quotients get the library's sixteen places before they are rounded to money.
 const (
-	tookHours  = "round((f.took_minutes + f.took_rework) / 60, 2)"
-	tookShare  = "CASE WHEN f.material = 0 THEN f.handling ELSE round(f.took_material * f.handling / f.material, scale(f.net)) END"
-	tookLabour = "CASE WHEN f.hours = 0 THEN f.labour ELSE round(" + tookHours + " * f.labour / f.hours, scale(f.net)) END"
-	jobsDone   = " FROM sales_order o JOIN order_figures f ON f.order_id = o.id WHERE o.state = 'done' AND f.fee IS NOT NULL AND ($1::timestamptz IS NULL OR o.ended >= $1) AND ($2::timestamptz IS NULL OR o.ended < $2) "
+	tookMaterial = "round(f.took_material, $4::integer)"
+	tookHours    = "round((f.took_minutes + f.took_rework) / 60, 2)"
+	tookHandling = "CASE WHEN f.material = 0 THEN f.handling ELSE round(round(round(" + tookMaterial + " * f.handling, 24) / f.material, 16), $4::integer) END"
+	tookLabour   = "CASE WHEN f.hours > 0 THEN round(round(round(" + tookHours + " * f.labour, 24) / f.hours, 16), $4::integer) ELSE f.labour END"
+	jobsDone     = ` FROM sales_order o JOIN order_figures f ON f.order_id = o.id
+		WHERE o.state = 'done' AND f.currency = $3 AND ($1::timestamptz IS NULL OR o.ended >= $1) AND ($2::timestamptz IS NULL OR o.ended < $2) `
+	quotesOut = ` FROM quote q JOIN quote_figures f ON f.quote_id = q.id
+		WHERE q.design_id IS NOT NULL AND q.state NOT IN ('draft', 'replaced') AND f.currency = $3 AND ($1::timestamptz IS NULL OR q.issued_at >= $1) AND ($2::timestamptz IS NULL OR q.issued_at < $2) `
 )
 
-// costed reads a costing out of its plain figures.
+func spanned(in figures.Span) []any {
+	return []any{zeronull.Timestamptz(in.From), zeronull.Timestamptz(in.To), string(in.Currency)}
+}
+
+// costed reads the figures of jobs out of their plain columns.
 type costed struct {
-	quantity                                                    int
+	jobs, quantity                                              int
 	net, fee, material, handling, labour, boughtIn, contingency decimal.Decimal
 	hours, low, high, former, drying                            decimal.Decimal
 	tookMaterial, tookHandling, tookLabour, tookHours, rework   decimal.Decimal
 }
 
 func (c *costed) into() []any {
-	return []any{&c.quantity, &c.net, &c.fee, &c.material, &c.handling, &c.labour, &c.boughtIn, &c.contingency, &c.hours, &c.low, &c.high, &c.former, &c.drying,
+	return []any{&c.jobs, &c.quantity, &c.net, &c.fee, &c.material, &c.handling, &c.labour, &c.boughtIn, &c.contingency, &c.hours, &c.low, &c.high, &c.former, &c.drying,
 		&c.tookMaterial, &c.tookHandling, &c.tookLabour, &c.tookHours, &c.rework}
 }
 
-func (c *costed) told(currency money.Currency) (planned, actual pricing.Costing) {
+func (c *costed) done(currency money.Currency) figures.Done {
 	in := func(d decimal.Decimal) money.Amount { return money.Round(d, currency) }
-	planned = pricing.Costing{
+	planned := pricing.Costing{
 		Quantity: c.quantity, Net: in(c.net), Fee: in(c.fee), Material: in(c.material), Handling: in(c.handling), Labour: in(c.labour), BoughtIn: in(c.boughtIn), Contingency: in(c.contingency),
 		Hours: c.hours, Low: c.low, High: c.high, Former: c.former, Drying: c.drying,
 	}
-	actual = planned
+	actual := planned
 	actual.Material, actual.Handling, actual.Labour, actual.Contingency = in(c.tookMaterial), in(c.tookHandling), in(c.tookLabour), in(decimal.Zero)
 	actual.Hours, actual.Low, actual.High = c.tookHours, c.tookHours, c.tookHours
-	return planned, actual
+	return figures.Done{Jobs: c.jobs, Planned: planned, Actual: actual, Rework: c.rework}
 }
 
 func (t figuresTx) Done(ctx context.Context, in figures.Span) (map[sales.MadeFrom]figures.Done, error) {
-	rows, _ := t.Query(ctx, `SELECT coalesce(f.design_id::text, ''), coalesce(f.design_version, 0), f.currency, count(*), sum(f.quantity)::integer, sum(f.net), sum(f.fee), sum(f.material), sum(f.handling), sum(f.labour),
-		sum(f.bought_in), sum(f.contingency), sum(f.hours), sum(f.low), sum(f.high), sum(f.former_days), sum(f.drying_days),
-		sum(f.took_material), sum(`+tookShare+`), sum(`+tookLabour+`), sum(`+tookHours+`), round(sum(f.took_rework) / 60, 2)`+jobsDone+`GROUP BY 1, 2, 3`,
-		zeronull.Timestamptz(in.From), zeronull.Timestamptz(in.To))
+	rows, _ := t.Query(ctx, `SELECT coalesce(f.design_id::text, ''), coalesce(f.design_version, 0), f.fee IS NOT NULL,
+		count(*), sum(f.quantity)::integer, sum(f.net), coalesce(sum(f.fee), 0), coalesce(sum(f.material), 0), coalesce(sum(f.handling), 0), coalesce(sum(f.labour), 0),
+		coalesce(sum(f.bought_in), 0), coalesce(sum(f.contingency), 0), coalesce(sum(f.hours), 0), coalesce(sum(f.low), 0), coalesce(sum(f.high), 0), coalesce(sum(f.former_days), 0), coalesce(sum(f.drying_days), 0),
+		sum(`+tookMaterial+`), coalesce(sum(`+tookHandling+`), 0), coalesce(sum(`+tookLabour+`), 0), sum(`+tookHours+`), sum(round(f.took_rework / 60, 2))`+jobsDone+`GROUP BY f.design_id, f.design_version, f.fee IS NOT NULL`,
+		append(spanned(in), in.Currency.Digits())...)
 	defer rows.Close()
 	all := map[sales.MadeFrom]figures.Done{}
 	for rows.Next() {
 		var c costed
 		var of sales.MadeFrom
-		var currency money.Currency
-		var d figures.Done
-		if err := rows.Scan(append([]any{&of.ID, &of.Version, &currency, &d.Jobs}, c.into()...)...); err != nil {
+		var told bool
+		if err := rows.Scan(append([]any{&of.ID, &of.Version, &told}, c.into()...)...); err != nil {
 			return nil, err
 		}
-		d.Planned, d.Actual = c.told(currency)
-		d.Rework = c.rework
-		all[of] = d
+		d := c.done(in.Currency)
+		if !told {
+			d = figures.Done{Untold: c.jobs}
+		}
+		all[of] = all[of].Of(d)
 	}
 	return all, translate(rows.Err())
 }
 
-func (t figuresTx) Jobs(ctx context.Context, in figures.Span, design string, most int) ([]figures.Job, error) {
+func (t figuresTx) Jobs(ctx context.Context, in figures.Span, design string, skip, most int) ([]figures.Job, error) {
 	k, err := key(design)
 	if err != nil {
 		return nil, err
 	}
-	rows, _ := t.Query(ctx, `SELECT o.id::text, o.series, o.year, o.no, o.title, (SELECT name FROM customer c WHERE c.id = o.customer_id), coalesce(f.design_id::text, ''), coalesce(f.design_version, 0), o.ended, f.currency,
-		f.quantity, f.net, f.fee, f.material, f.handling, f.labour, f.bought_in, f.contingency, f.hours, f.low, f.high, f.former_days, f.drying_days,
-		f.took_material, `+tookShare+`, `+tookLabour+`, `+tookHours+`, round(f.took_rework / 60, 2)`+jobsDone+`AND f.design_id = $3 ORDER BY o.ended DESC, o.id DESC LIMIT $4`,
-		zeronull.Timestamptz(in.From), zeronull.Timestamptz(in.To), k, most)
+	rows, _ := t.Query(ctx, `SELECT o.id::text, o.series, o.year, o.no, o.title, (SELECT name FROM customer c WHERE c.id = o.customer_id), f.design_version, o.ended,
+		1, f.quantity, f.net, f.fee, f.material, f.handling, f.labour, f.bought_in, f.contingency, f.hours, f.low, f.high, f.former_days, f.drying_days,
+		`+tookMaterial+`, `+tookHandling+`, `+tookLabour+`, `+tookHours+`, round(f.took_rework / 60, 2)`+jobsDone+`AND f.fee IS NOT NULL AND f.design_id = $5
+		ORDER BY o.ended DESC, o.id DESC OFFSET $6 LIMIT nullif($7, 0)`, append(spanned(in), in.Currency.Digits(), k, skip, most)...)
 	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (j figures.Job, err error) {
 		var c costed
-		var currency money.Currency
-		err = row.Scan(append([]any{&j.OrderID, &j.Number.Series, &j.Number.Year, &j.Number.No, &j.Title, &j.Customer, &j.Design.ID, &j.Design.Version, &j.Ended, &currency}, c.into()...)...)
-		j.Planned, j.Actual = c.told(currency)
-		j.Rework = c.rework
+		j.Design.ID = design
+		err = row.Scan(append([]any{&j.OrderID, &j.Number.Series, &j.Number.Year, &j.Number.No, &j.Title, &j.Customer, &j.Design.Version, &j.Ended}, c.into()...)...)
+		j.Done = c.done(in.Currency)
 		return j, err
 	})
 	return list, translate(err)
 }
 
-func (t figuresTx) Versions(ctx context.Context, design string) ([]figures.DesignVersion, error) {
+func (t figuresTx) Quoted(ctx context.Context, in figures.Span) (map[sales.MadeFrom]figures.Quoted, error) {
+	rows, _ := t.Query(ctx, `SELECT q.design_id::text, q.design_version, count(*), sum(f.quantity)::integer, sum(f.net)`+quotesOut+`GROUP BY q.design_id, q.design_version`, spanned(in)...)
+	defer rows.Close()
+	all := map[sales.MadeFrom]figures.Quoted{}
+	for rows.Next() {
+		var of sales.MadeFrom
+		var made figures.Quoted
+		var net decimal.Decimal
+		if err := rows.Scan(&of.ID, &of.Version, &made.Quotes, &made.Pieces, &net); err != nil {
+			return nil, err
+		}
+		made.Net = money.Round(net, in.Currency)
+		all[of] = made
+	}
+	return all, translate(rows.Err())
+}
+
+func (t figuresTx) QuotesMade(ctx context.Context, in figures.Span, design string, most int) ([]figures.QuoteMade, error) {
 	k, err := key(design)
 	if err != nil {
 		return nil, err
 	}
-	rows, _ := t.Query(ctx, `SELECT v.version, v.name, v.since, (SELECT count(*) FROM quote q WHERE q.design_id = v.design_id AND q.design_version = v.version AND q.state NOT IN ('draft', 'replaced'))
-		FROM design_version v WHERE v.design_id = $1 ORDER BY v.version DESC`, k)
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (v figures.DesignVersion, err error) {
-		return v, row.Scan(&v.Version, &v.Name, &v.Since, &v.Quotes)
+	rows, _ := t.Query(ctx, `SELECT q.id::text, q.series, q.year, q.no, q.version, q.state, q.title, (SELECT name FROM customer c WHERE c.id = q.customer_id), q.design_version, q.issued_at, q.valid_until,
+		f.net, q.gross, f.quantity, coalesce(f.hours, 0)`+quotesOut+`AND q.design_id = $4 ORDER BY q.issued_at DESC, q.id DESC LIMIT nullif($5, 0)`, append(spanned(in), k, most)...)
+	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (q figures.QuoteMade, err error) {
+		var net, gross decimal.Decimal
+		q.Design.ID = design
+		err = row.Scan(&q.ID, &q.Number.Series, &q.Number.Year, &q.Number.No, &q.Version, &q.State, &q.Title, &q.Customer, &q.Design.Version, &q.IssuedAt, &q.ValidUntil, &net, &gross, &q.Pieces, &q.Hours)
+		q.Net, q.Gross = money.Round(net, in.Currency), money.Round(gross, in.Currency)
+		return q, err
 	})
 	return list, translate(err)
 }
 
-func (t figuresTx) Asked(ctx context.Context, in figures.Span) (map[string]money.Amount, error) {
-	rows, _ := t.Query(ctx, `SELECT q.design_id::text, f.currency, sum(f.net) / sum(f.quantity) FROM quote q JOIN quote_figures f ON f.quote_id = q.id
-		WHERE q.design_id IS NOT NULL AND q.state NOT IN ('draft', 'replaced') AND ($1::timestamptz IS NULL OR q.issued_at >= $1) AND ($2::timestamptz IS NULL OR q.issued_at < $2) GROUP BY 1, 2`,
-		zeronull.Timestamptz(in.From), zeronull.Timestamptz(in.To))
-	defer rows.Close()
-	all := map[string]money.Amount{}
-	for rows.Next() {
-		var id string
-		var currency money.Currency
-		var mean decimal.Decimal
-		if err := rows.Scan(&id, &currency, &mean); err != nil {
-			return nil, err
-		}
-		all[id] = money.Round(mean, currency)
+func (t figuresTx) DesignVersions(ctx context.Context, design string) ([]figures.DesignVersion, error) {
+	k, err := key(design)
+	if err != nil {
+		return nil, err
 	}
-	return all, translate(rows.Err())
+	rows, _ := t.Query(ctx, "SELECT version, name, since, form FROM design_version WHERE design_id = $1 ORDER BY version DESC", k)
+	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (v figures.DesignVersion, err error) {
+		var form []byte
+		if err := row.Scan(&v.Version, &v.Name, &v.Since, &form); err != nil {
+			return v, err
+		}
+		if err := json.Unmarshal(form, &v.Form); err != nil {
+			return v, fmt.Errorf("version %d of design %s: %w", v.Version, design, err)
+		}
+		return v, nil
+	})
+	return list, translate(err)
 }

@@ -3,8 +3,12 @@ package figures
 import (
 	"context"
 	"slices"
+	"strconv"
+
+	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
+	"foamwright/pricing"
 	"foamwright/pricing/money"
 	"foamwright/pricing/sales"
 )
@@ -12,120 +16,128 @@ import (
 // Compared is a design at today's figures, beside what was asked for it and what jobs of it took.
 type Compared struct {
 	Weighed
-	Asked money.Amount // mean net price a piece of its quotes; in no currency where none was issued
-	Done               // of all its versions
+	Quoted Quoted // of all its versions
+	Done   Done
 }
 
 // NetEach is the net price of a piece at today's figures.
-func (c Compared) NetEach() money.Amount { return Done{Planned: c.Weighed.Costing}.Each(c.Weighed.Net) }
+func (c Compared) NetEach() money.Amount { return per(c.Net, decimal.NewFromInt(int64(c.Quantity))) }
 
-// Drifted is how far today's price of a piece is from what was asked, in words; empty where nothing was.
-func (c Compared) Drifted() string {
-	if c.Asked.Currency() == "" || c.Asked.Sign() == 0 {
-		return ""
-	}
-	return signedPercent(Off(c.Asked.Decimal(), c.NetEach().Decimal()))
+// Drift is how far today's price of a piece is from what was asked: "+3.8 %"; empty where nothing was asked.
+func (c Compared) Drift() string { return drift(c.Quoted.Each().Decimal(), c.NetEach().Decimal()) }
+
+// Comparison are designs side by side over a span.
+type Comparison struct {
+	Span
+	Designs []Compared
+	Skipped []Skipped // that cannot be priced as they are written
+	Loose   Done      // jobs whose quote names no design
 }
 
-// Compare weighs every design at today's figures, for a customer like any other, beside its quotes and jobs of a span.
-func (s *Service) Compare(ctx context.Context, in Span) (all []Compared, skipped []Skipped, err error) {
-	weighed, skipped, err := s.Designs(ctx)
+// Designs weighs every design at today's figures, for a customer like any other.
+func (s *Service) Designs(ctx context.Context) (all []Weighed, skipped []Skipped, err error) {
+	designs, err := s.sales.Designs(ctx)
 	if err != nil {
 		return nil, nil, err
 	}
-	var done map[sales.MadeFrom]Done
-	var asked map[string]money.Amount
-	err = s.store.Look(ctx, func(tx Tx) error {
-		if done, err = tx.Done(ctx, in); err != nil {
-			return err
+	snap, err := s.sales.Figures(ctx, "")
+	if err != nil {
+		return nil, nil, err
+	}
+	return s.weighAll(ctx, designs, snap)
+}
+
+func (s *Service) weighAll(ctx context.Context, designs []sales.Design, snap pricing.Snapshot) (all []Weighed, skipped []Skipped, err error) {
+	b, err := based(snap)
+	if err != nil {
+		return nil, nil, err
+	}
+	made, why := make([]Weighed, len(designs)), make([]string, len(designs))
+	err = parallel(ctx, len(designs), func(ctx context.Context, i int) error {
+		d := designs[i]
+		e, err := s.estimateAt(ctx, d.Form, b)
+		if fault.KindOf(err) == fault.Invalid {
+			why[i] = err.Error()
+			return nil
 		}
-		asked, err = tx.Asked(ctx, in)
+		made[i] = Weigh(d.ID, d.Name, e)
+		made[i].Version = d.Version
 		return err
 	})
-	of := map[string]Done{}
-	for from, d := range done {
-		of[from.ID] = of[from.ID].add(d)
-	}
-	for _, w := range weighed {
-		all = append(all, Compared{w, asked[w.ID], of[w.ID]})
+	for i, d := range designs {
+		if why[i] != "" {
+			skipped = append(skipped, Skipped{d.ID, d.Name, why[i]})
+		} else {
+			all = append(all, made[i])
+		}
 	}
 	return all, skipped, err
 }
 
-// mostSide is how many designs stand side by side at most.
-const mostSide = 8
-
-// SideBySide is Compare of some designs, in the order they were asked for.
-func (s *Service) SideBySide(ctx context.Context, in Span, ids []string) ([]Compared, error) {
-	if len(ids) > mostSide {
-		var l fault.List
-		l.Add("design", ids[mostSide], "At most 8 designs can be held side by side. Tick fewer.")
-		return nil, l.Err()
+// Compare weighs every design at today's figures beside its quotes and jobs of a span.
+func (s *Service) Compare(ctx context.Context, in Span) (c Comparison, err error) {
+	designs, err := s.sales.Designs(ctx)
+	if err != nil {
+		return c, err
 	}
-	all, _, err := s.Compare(ctx, in)
-	var chosen []Compared
+	return s.compare(ctx, in, designs)
+}
+
+func (s *Service) compare(ctx context.Context, in Span, designs []sales.Design) (c Comparison, err error) {
+	snap, err := s.sales.Figures(ctx, "")
+	if err != nil {
+		return c, err
+	}
+	c.Span = in
+	c.Currency = snap.Rates.Currency
+	weighed, skipped, err := s.weighAll(ctx, designs, snap)
+	if err != nil {
+		return c, err
+	}
+	c.Skipped = skipped
+	var done map[sales.MadeFrom]Done
+	var quoted map[sales.MadeFrom]Quoted
+	err = s.store.Look(ctx, func(tx Tx) error {
+		if done, err = tx.Done(ctx, c.Span); err != nil {
+			return err
+		}
+		quoted, err = tx.Quoted(ctx, c.Span)
+		return err
+	})
+	of, asked := map[string]Done{}, map[string]Quoted{}
+	for from, d := range done {
+		of[from.ID] = of[from.ID].Of(d)
+	}
+	for from, q := range quoted {
+		asked[from.ID] = asked[from.ID].Of(q)
+	}
+	for _, w := range weighed {
+		c.Designs = append(c.Designs, Compared{w, asked[w.ID], of[w.ID]})
+	}
+	c.Loose = of[""]
+	return c, err
+}
+
+// MostBeside is how many designs stand side by side at most.
+const MostBeside = 8
+
+// Beside is Compare of some designs, in the order they were asked for, each once.
+func (s *Service) Beside(ctx context.Context, in Span, ids []string) (c Comparison, err error) {
+	all, err := s.sales.Designs(ctx)
+	if err != nil {
+		return c, err
+	}
+	var chosen []sales.Design
 	for _, id := range ids {
-		if i := slices.IndexFunc(all, func(c Compared) bool { return c.ID == id }); i >= 0 {
+		i := slices.IndexFunc(all, func(d sales.Design) bool { return d.ID == id })
+		if i >= 0 && !slices.ContainsFunc(chosen, func(d sales.Design) bool { return d.ID == id }) {
 			chosen = append(chosen, all[i])
 		}
 	}
-	return chosen, err
-}
-
-// mostJobs is how many jobs a design's page lists; its sums are over all.
-const mostJobs = 200
-
-// DesignFigures is all there is to say about one design.
-type DesignFigures struct {
-	Design   sales.Design
-	Today    *Compared // nil where it cannot be priced as it is written
-	Why      string    // then
-	Versions []VersionFigures
-	Jobs     []Job
-	Other    int // jobs that are not listed
-}
-
-// VersionFigures is a version of a design with the jobs of it.
-type VersionFigures struct {
-	DesignVersion
-	Done
-}
-
-// Design is one design with its versions and jobs of a span.
-func (s *Service) Design(ctx context.Context, in Span, id string) (d DesignFigures, err error) {
-	if d.Design, err = s.sales.Design(ctx, id); err != nil {
-		return d, err
+	if len(chosen) > MostBeside {
+		var l fault.List
+		l.Add("design", strconv.Itoa(len(chosen)), "At most "+strconv.Itoa(MostBeside)+" designs stand side by side. Tick fewer.")
+		return c, l.Err()
 	}
-	all, skipped, err := s.Compare(ctx, in)
-	if err != nil {
-		return d, err
-	}
-	for _, c := range all {
-		if c.ID == id {
-			d.Today = &c
-		}
-	}
-	for _, o := range skipped {
-		if o.ID == id {
-			d.Why = o.Why
-		}
-	}
-	return d, s.store.Look(ctx, func(tx Tx) error {
-		done, err := tx.Done(ctx, in)
-		if err != nil {
-			return err
-		}
-		versions, err := tx.Versions(ctx, id)
-		if err != nil {
-			return err
-		}
-		count := 0
-		for _, v := range versions {
-			of := done[sales.MadeFrom{ID: id, Version: v.Version}]
-			d.Versions, count = append(d.Versions, VersionFigures{v, of}), count+of.Jobs
-		}
-		d.Jobs, err = tx.Jobs(ctx, in, id, mostJobs)
-		d.Other = count - len(d.Jobs)
-		return err
-	})
+	return s.compare(ctx, in, chosen)
 }

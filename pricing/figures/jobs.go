@@ -6,39 +6,67 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials/orderform"
 	"foamwright/pricing"
 	"foamwright/pricing/money"
 	"foamwright/pricing/sales"
 )
 
 // Done are jobs that were done, together: as they were planned and as they took, by the same sums (pricing.Costing.Took
-// of each). Jobs whose plan was not kept are left out.
+// of each job, each rounded for each job).
 type Done struct {
 	Jobs            int
 	Planned, Actual pricing.Costing
 	Rework          decimal.Decimal // hours of Actual.Hours that were done again
+	Untold          int             // jobs besides, whose plan was not kept
 }
 
-// Off is what a figure took as a share of what was planned, 0.08 for 8 % more; 0 where nothing was planned.
-func Off(planned, actual decimal.Decimal) decimal.Decimal {
-	return ratio(actual.Sub(planned), planned)
+// Plan is what was planned as one to be weighed.
+func (d Done) Plan() Weighed { return Weighed{Costing: d.Planned} }
+
+// Took is what it took as one to be weighed.
+func (d Done) Took() Weighed { return Weighed{Costing: d.Actual} }
+
+// Longer is how much longer the jobs took than planned: "+8.0 %".
+func (d Done) Longer() string { return drift(d.Planned.Hours, d.Actual.Hours) }
+
+// Of is both together.
+func (d Done) Of(o Done) Done {
+	o.Untold += d.Untold
+	if d.Jobs == 0 {
+		return o
+	}
+	if o.Jobs == 0 {
+		d.Untold = o.Untold
+		return d
+	}
+	return Done{d.Jobs + o.Jobs, d.Planned.Add(o.Planned), d.Actual.Add(o.Actual), d.Rework.Add(o.Rework), o.Untold}
 }
 
-// MorePercent is how much more hours it took than planned, in words: "+8 %".
-func (d Done) MoreHours() string { return signedPercent(Off(d.Planned.Hours, d.Actual.Hours)) }
-
-// Each is a figure of all jobs for one piece, to the cent.
-func (d Done) Each(a money.Amount) money.Amount {
-	return per(a, decimal.NewFromInt(int64(d.Planned.Quantity)))
+// Quoted are numbers of quotes that were issued, each in its newest version.
+type Quoted struct {
+	Quotes, Pieces int
+	Net            money.Amount // of all
 }
 
-// HoursEach are hours for one piece.
-func (d Done) HoursEach(h decimal.Decimal) decimal.Decimal {
-	return ratio(h, decimal.NewFromInt(int64(d.Planned.Quantity))).Round(2)
+// Each is the mean net price of a piece; the zero amount without any.
+func (q Quoted) Each() money.Amount {
+	if q.Pieces == 0 {
+		return money.Amount{}
+	}
+	return per(q.Net, decimal.NewFromInt(int64(q.Pieces)))
 }
 
-// Of is a costing as one to be weighed.
-func Of(c pricing.Costing) Weighed { return Weighed{Costing: c} }
+// Of is both together.
+func (q Quoted) Of(o Quoted) Quoted {
+	if q.Quotes == 0 {
+		return o
+	}
+	if o.Quotes == 0 {
+		return q
+	}
+	return Quoted{q.Quotes + o.Quotes, q.Pieces + o.Pieces, q.Net.Add(o.Net)}
+}
 
 // Job is an order that was done.
 type Job struct {
@@ -47,45 +75,54 @@ type Job struct {
 	Title, Customer string
 	Design          sales.MadeFrom
 	Ended           time.Time
-	Planned, Actual pricing.Costing
-	Rework          decimal.Decimal // hours
+	Done            // of it alone
 }
 
-// Span is from a moment to before another; zero ends are open.
-type Span struct{ From, To time.Time }
+// QuoteMade is a quote that was made from a design: its number, state and price, without its spec.
+type QuoteMade struct {
+	sales.Quote
+	Pieces int
+	Hours  decimal.Decimal // planned; 0 where it was not kept
+}
+
+// NetEach is the net price of a piece.
+func (q QuoteMade) NetEach() money.Amount { return per(q.Net, decimal.NewFromInt(int64(q.Pieces))) }
 
 // DesignVersion is a spec that a design has or had.
 type DesignVersion struct {
 	Version int
 	Name    string
 	Since   time.Time
-	Quotes  int // that were issued from it, numbers
+	Form    orderform.Form
 }
 
-// JobsTx reads jobs that were done.
+// JobsTx reads what was quoted and done of designs. Lists give the newest first, most of them after those skipped; all
+// where most is 0.
 type JobsTx interface {
-	// Done sums jobs by the design and version that their quotes were started from.
+	// Done sums jobs by the design and version that their quotes were started from; jobs without are under the zero one.
 	Done(ctx context.Context, in Span) (map[sales.MadeFrom]Done, error)
-	// Jobs are those of a design, the newest first; most of them at most.
-	Jobs(ctx context.Context, in Span, design string, most int) ([]Job, error)
-	// Versions of a design, the newest first.
-	Versions(ctx context.Context, design string) ([]DesignVersion, error)
-	// Asked is the mean of what issued quotes asked for a piece, net, by design; of numbers in their last version.
-	Asked(ctx context.Context, in Span) (map[string]money.Amount, error)
+	// Quoted sums quotes the same way; those without a design are left out.
+	Quoted(ctx context.Context, in Span) (map[sales.MadeFrom]Quoted, error)
+	Jobs(ctx context.Context, in Span, design string, skip, most int) ([]Job, error)
+	QuotesMade(ctx context.Context, in Span, design string, most int) ([]QuoteMade, error)
+	DesignVersions(ctx context.Context, design string) ([]DesignVersion, error)
 }
 
-// add is both together.
-func (d Done) add(o Done) Done {
-	if d.Jobs == 0 {
-		return o
+// drift is how far a figure is from what it was, as a signed percentage; empty where it was nothing.
+func drift(was, is decimal.Decimal) string {
+	if was.IsZero() {
+		return ""
 	}
-	return Done{d.Jobs + o.Jobs, d.Planned.Add(o.Planned), d.Actual.Add(o.Actual), d.Rework.Add(o.Rework)}
+	return signedPercent(ratio(is.Sub(was), was))
 }
 
+// signedPercent writes a share that can be either way: "+8.0 %", "−3.2 %".
 func signedPercent(share decimal.Decimal) string {
-	s := percent(share)
-	if share.Shift(3).Round(0).IsPositive() {
-		return "+" + s
+	switch share.Shift(3).Round(0).Sign() {
+	case 1:
+		return "+" + percent(share)
+	case -1:
+		return "−" + percent(share.Abs())
 	}
-	return s
+	return percent(decimal.Zero)
 }

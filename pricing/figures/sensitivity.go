@@ -2,84 +2,131 @@ package figures
 
 import (
 	"context"
+	"fmt"
 	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials/shield"
 	"foamwright/pricing"
 	"foamwright/pricing/labour"
+	"foamwright/pricing/money"
 	"foamwright/pricing/sales"
 )
 
 // tenth is how far each input is moved: a tenth up.
 var tenth = decimal.New(1, -1)
 
-// Input is one thing a design's margin hangs on, moved by a tenth up while all else, and the price, stays.
+// Input is one thing a design's margin hangs on, moved by a tenth up while all else stays.
 type Input struct {
 	Name   string
-	Margin Margin
+	Cost   money.Amount    // then
+	Margin Margin          // then
 	By     decimal.Decimal // Margin less the one there is, as a share: −0.012 for 1.2 points less
 }
 
 // Points writes By in points with a sign: "−1.2".
 func (i Input) Points() string {
-	s := i.By.Shift(2).StringFixed(1)
-	switch {
-	case i.By.Shift(2).Round(1).IsPositive():
+	s := i.By.Abs().Shift(2).StringFixed(1)
+	switch i.By.Shift(3).Round(0).Sign() {
+	case 1:
 		return "+" + s
-	case i.By.Shift(2).Round(1).IsNegative():
-		return "−" + s[1:]
+	case -1:
+		return "−" + s
 	}
-	return "0.0"
+	return s
 }
 
-// Sensitivity moves everything that a design's margin hangs on by a tenth, one at a time with the price kept, and tells
-// which moves it most first: the price of each item it takes, shop rate and grades, the minutes of each group of steps,
-// the shares for handling and for the unforeseen, and the price itself.
-func (s *Service) Sensitivity(ctx context.Context, d sales.Design) (base Margin, all []Input, err error) {
+// Sensitivity is what a design's margin hangs on: with every input moved by a tenth, one at a time, and the price kept.
+type Sensitivity struct {
+	Design sales.Design
+	Base   Weighed
+	Inputs []Input // what moves the margin most first
+	Price  Input   // the price itself moved, the payment fee with it
+}
+
+// Words name the three inputs that move it most.
+func (s Sensitivity) Words() string {
+	var most []string
+	for _, i := range s.Inputs {
+		if len(most) < 3 && !i.By.Round(4).IsZero() {
+			most = append(most, fmt.Sprintf("%s (%s)", lower(i.Name), i.Points()))
+		}
+	}
+	switch len(most) {
+	case 0:
+		return "Nothing that was moved changes the margin."
+	case 1:
+		return fmt.Sprintf("The margin hangs most on %s, in points of margin for 10 %% more.", most[0])
+	}
+	return fmt.Sprintf("The margin hangs most on %s and %s, in points of margin for 10 %% more of each.", strings.Join(most[:len(most)-1], ", "), most[len(most)-1])
+}
+
+// Sensitivity moves the price of each item that a design takes, shop rate and grades, the minutes of each group of
+// steps, and the workshop's shares. What an item spreads or loses counts as its price does. Every answer is that of a
+// whole estimate; plans on sheets, which prices and minutes leave as they are, are taken over.
+func (s *Service) Sensitivity(ctx context.Context, id string) (out Sensitivity, err error) {
+	if out.Design, err = s.sales.Design(ctx, id); err != nil {
+		return out, err
+	}
 	snap, err := s.sales.Figures(ctx, "")
 	if err != nil {
-		return base, nil, err
+		return out, err
 	}
-	form := timeless(d.Form)
-	e, err := s.estimate(ctx, form, snap)
+	b, err := based(snap)
 	if err != nil {
-		return base, nil, err
+		return out, err
 	}
-	spec, err := form.Spec()
+	e, err := s.estimateAt(ctx, out.Design.Form, b)
 	if err != nil {
-		return base, nil, err
+		return out, err
 	}
-	kept := e.Costing()
-	base = MarginIn(kept)
-	dearer := kept
-	dearer.Net = kept.Net.Add(per(kept.Net, decimal.NewFromInt(10)))
-	all = []Input{{Name: "The price", Margin: MarginIn(dearer)}}
-	for _, m := range moves(e, spec, snap) {
-		after, err := e.Again(ctx, spec, m.snap, pricing.Live)
+	spec := e.Shield.Spec
+	out.Base = Weigh(out.Design.ID, out.Design.Name, e)
+	kept := out.Base.Costing
+	moves := inputs(e, spec, b.Snapshot)
+	out.Inputs = make([]Input, len(moves))
+	err = parallel(ctx, len(moves), func(ctx context.Context, i int) error {
+		after, err := e.Again(ctx, spec, moves[i].snap, pricing.Live)
 		if err != nil {
-			return base, nil, err
+			return err
 		}
 		c := after.Costing()
 		c.Net, c.Fee = kept.Net, kept.Fee
-		all = append(all, Input{Name: m.name, Margin: MarginIn(c)})
-	}
-	for i := range all {
-		all[i].By = all[i].Margin.Share.Sub(base.Share)
-	}
-	slices.SortStableFunc(all, func(a, b Input) int { return b.By.Abs().Cmp(a.By.Abs()) })
-	return base, all, nil
+		out.Inputs[i] = input(moves[i].name, c, kept)
+		return nil
+	})
+	slices.SortStableFunc(out.Inputs, func(a, b Input) int { return b.By.Abs().Cmp(a.By.Abs()) })
+	out.Price = input("The price", dearer(e, snap.Rates), kept)
+	return out, err
 }
 
-type moved struct {
+func input(name string, c, kept pricing.Costing) Input {
+	return Input{name, c.Cost(), MarginIn(c), MarginIn(c).Share.Sub(MarginIn(kept).Share)}
+}
+
+// dearer is an estimate sold for a tenth more: the fee is taken of what is more, too, tax included.
+func dearer(e pricing.Estimate, r pricing.Rates) pricing.Costing {
+	c, currency := e.Costing(), e.Price.Net.Currency()
+	more := money.Round(c.Net.Decimal().Mul(tenth), currency)
+	c.Net = c.Net.Add(more)
+	c.Fee = c.Fee.Add(money.Round(ratio(e.Price.Gross.Decimal(), e.Price.Net.Decimal()).Mul(more.Decimal()).Mul(r.FeeRate), currency))
+	return c
+}
+
+// shifted is a snapshot with one input a tenth up.
+type shifted struct {
 	name string
 	snap pricing.Snapshot
 }
 
-// moves are the snapshots with one input a tenth up each.
-func moves(e pricing.Estimate, spec shield.Spec, snap pricing.Snapshot) (all []moved) {
-	up := func(d decimal.Decimal) decimal.Decimal { return d.Mul(one.Add(tenth)) }
+func up(d decimal.Decimal) decimal.Decimal { return d.Mul(one.Add(tenth)) }
+
+// inputs are the snapshots with one input a tenth up each; what the design does not take is left out.
+func inputs(e pricing.Estimate, spec shield.Spec, snap pricing.Snapshot) (all []shifted) {
 	seen := map[string]bool{}
 	for _, c := range e.Materials {
 		if c.Item == "" || seen[c.Item] || c.Cost.Sign() == 0 {
@@ -93,16 +140,22 @@ func moves(e pricing.Estimate, spec shield.Spec, snap pricing.Snapshot) (all []m
 				next.Prices[i].Amount = up(p.Amount)
 			}
 		}
-		all = append(all, moved{"Price of " + itemName(snap, c), next})
+		all = append(all, shifted{"Price of " + itemName(snap, c), next})
 	}
-	rate := snap
-	rate.Rates.Hour = up(snap.Rates.Hour)
-	all = append(all, moved{"Shop rate", rate})
-	for i, g := range snap.Rates.Grades {
-		next := snap
-		next.Rates.Grades = slices.Clone(snap.Rates.Grades)
-		next.Rates.Grades[i].Hour = up(g.Hour)
-		all = append(all, moved{"Rate of " + g.Name, next})
+	for _, g := range e.Work.Grades {
+		next, name := snap, "Shop rate"
+		if g.Grade == "" {
+			next.Rates.Hour = up(snap.Rates.Hour)
+		} else {
+			name = "Rate of " + g.Grade
+			next.Rates.Grades = slices.Clone(snap.Rates.Grades)
+			for i, r := range next.Rates.Grades {
+				if r.Name == g.Grade {
+					next.Rates.Grades[i].Hour = up(r.Hour)
+				}
+			}
+		}
+		all = append(all, shifted{name, next})
 	}
 	for _, group := range labour.Groups(snap.Steps) {
 		if !slices.ContainsFunc(e.Work.Lines, func(l labour.Line) bool { return l.Step.Group == group && l.Minutes.IsPositive() }) {
@@ -112,31 +165,23 @@ func moves(e pricing.Estimate, spec shield.Spec, snap pricing.Snapshot) (all []m
 		next.Steps = slices.Clone(snap.Steps)
 		for i, step := range next.Steps {
 			if step.Group == group {
-				next.Steps[i].Setup, next.Steps[i].Unit = slower(step.Setup, up), slower(step.Unit, up)
+				next.Steps[i].Setup, next.Steps[i].Unit = slower(step.Setup), slower(step.Unit)
 			}
 		}
-		all = append(all, moved{"Time for " + lower(labour.GroupName(group)), next})
+		all = append(all, shifted{"Minutes of " + lower(labour.GroupName(group)), next})
 	}
-	for _, share := range []struct {
-		name string
-		of   func(*pricing.Rates) *decimal.Decimal
-	}{
-		{"Share for handling", func(r *pricing.Rates) *decimal.Decimal { return &r.Handling }},
-		{"Share for the unforeseen", func(r *pricing.Rates) *decimal.Decimal {
-			if spec.FirstTime {
-				return &r.ContingencyFirst
-			}
-			return &r.Contingency
-		}},
-	} {
-		next := snap
-		*share.of(&next.Rates) = up(*share.of(&next.Rates))
-		all = append(all, moved{share.name, next})
+	handling, foreseen, rest := snap, snap, snap
+	handling.Rates.Handling = up(snap.Rates.Handling)
+	rest.Rates.Allowance = up(snap.Rates.Allowance)
+	if spec.FirstTime {
+		foreseen.Rates.ContingencyFirst = up(snap.Rates.ContingencyFirst)
+	} else {
+		foreseen.Rates.Contingency = up(snap.Rates.Contingency)
 	}
-	return all
+	return append(all, shifted{"Share for rest and delay", rest}, shifted{"Share for handling", handling}, shifted{"Share for the unforeseen", foreseen})
 }
 
-func slower(s labour.Spread, up func(decimal.Decimal) decimal.Decimal) labour.Spread {
+func slower(s labour.Spread) labour.Spread {
 	return labour.Spread{Low: up(s.Low), Likely: up(s.Likely), High: up(s.High)}
 }
 
@@ -146,4 +191,10 @@ func itemName(snap pricing.Snapshot, c pricing.Charge) string {
 		return f.Name
 	}
 	return c.Name
+}
+
+// lower is words within a sentence.
+func lower(words string) string {
+	r, size := utf8.DecodeRuneInString(words)
+	return string(unicode.ToLower(r)) + words[size:]
 }

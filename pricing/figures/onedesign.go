@@ -1,0 +1,109 @@
+package figures
+
+import (
+	"context"
+
+	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
+)
+
+// MostJobs is how many jobs a page lists, and MostQuotes how many quotes; sums are over all.
+const (
+	MostJobs   = 100
+	MostQuotes = 50
+)
+
+// DesignFigures is a design with its versions, quotes and jobs of a span.
+type DesignFigures struct {
+	Span
+	Design   sales.Design
+	Today    *Compared // nil where it cannot be priced as it is written
+	Why      string    // then
+	Versions []VersionFigures
+	Quoted   Quoted
+	Quotes   []QuoteMade // the newest
+	Done     Done
+	Jobs     []Job // of one page
+}
+
+// Pages are how many the jobs fill.
+func (d DesignFigures) Pages() int { return max(1, (d.Done.Jobs+MostJobs-1)/MostJobs) }
+
+// VersionFigures is a version of a design with what differs from the one before, and its quotes and jobs.
+type VersionFigures struct {
+	DesignVersion
+	Changes []sales.MovedEntry
+	Quoted  Quoted
+	Done    Done
+}
+
+// Design is one design with its versions, quotes and jobs of a span. Pages are counted from 1; 0 is all jobs.
+func (s *Service) Design(ctx context.Context, in Span, id string, page int) (d DesignFigures, err error) {
+	if d.Design, err = s.sales.Design(ctx, id); err != nil {
+		return d, err
+	}
+	c, err := s.compare(ctx, in, []sales.Design{d.Design})
+	if err != nil {
+		return d, err
+	}
+	d.Span = c.Span
+	for i := range c.Designs {
+		d.Today = &c.Designs[i]
+	}
+	for _, o := range c.Skipped {
+		d.Why = o.Why
+	}
+	w, err := s.sales.Workshop(ctx)
+	if err != nil {
+		return d, err
+	}
+	err = s.store.Look(ctx, func(tx Tx) error {
+		done, err := tx.Done(ctx, d.Span)
+		if err != nil {
+			return err
+		}
+		quoted, err := tx.Quoted(ctx, d.Span)
+		if err != nil {
+			return err
+		}
+		versions, err := tx.DesignVersions(ctx, id)
+		if err != nil {
+			return err
+		}
+		for i, v := range versions {
+			from := sales.MadeFrom{ID: id, Version: v.Version}
+			f := VersionFigures{DesignVersion: v, Quoted: quoted[from], Done: done[from]}
+			if i+1 < len(versions) {
+				f.Changes = sales.Differences(words.Tongue{}, w.Figures.Catalogue, versions[i+1].Form, v.Form)
+			}
+			d.Versions, d.Done, d.Quoted = append(d.Versions, f), d.Done.Of(f.Done), d.Quoted.Of(f.Quoted)
+		}
+		if d.Quotes, err = tx.QuotesMade(ctx, d.Span, id, MostQuotes); err != nil {
+			return err
+		}
+		skip, most := max(0, page-1)*MostJobs, MostJobs
+		if page == 0 {
+			skip, most = 0, 0
+		}
+		d.Jobs, err = tx.Jobs(ctx, d.Span, id, skip, most)
+		return err
+	})
+	return d, err
+}
+
+// QuotesMade are all quotes of a span that were made from a design, the newest first.
+func (s *Service) QuotesMade(ctx context.Context, in Span, id string) (all []QuoteMade, err error) {
+	w, err := s.sales.Workshop(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := s.sales.Design(ctx, id); err != nil {
+		return nil, err
+	}
+	in.Currency = w.Figures.Rates.Currency
+	err = s.store.Look(ctx, func(tx Tx) error {
+		all, err = tx.QuotesMade(ctx, in, id, 0)
+		return err
+	})
+	return all, err
+}

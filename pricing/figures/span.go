@@ -1,0 +1,49 @@
+package figures
+
+import (
+	"time"
+
+	"foamwright/materials/fault"
+	"foamwright/pricing/money"
+)
+
+// Span is from a moment to before another; zero ends are open. Of figures in other currencies nothing is read.
+type Span struct {
+	From, To    time.Time
+	First, Last time.Time      // the same as days, both counted; zero where it is open
+	Currency    money.Currency // set where it is read: the workshop's own
+}
+
+// SpanOf are whole days by the workshop's clock, both counted. Days that are left out are those of Period, or open where
+// all is asked for.
+func (s *Service) SpanOf(first, last time.Time, all bool) (in Span, err error) {
+	clock := s.now().Location()
+	if all && first.IsZero() && last.IsZero() {
+		return in, nil
+	}
+	usual, today := Period(s.now())
+	if last.IsZero() && !all {
+		last = today
+	}
+	if first.IsZero() && !all {
+		if first = usual; last.Before(first) {
+			first = last.AddDate(-1, 0, 1)
+		}
+	}
+	if !first.IsZero() && !last.IsZero() && last.Before(first) {
+		var l fault.List
+		l.Add("to", last.Format(time.DateOnly), "The last day is before the first. Write the same or a later one.")
+		return in, l.Err()
+	}
+	begin := func(day time.Time) time.Time {
+		return time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, clock)
+	}
+	in.First, in.Last = first, last
+	if !first.IsZero() {
+		in.From = begin(first)
+	}
+	if !last.IsZero() {
+		in.To = begin(last.AddDate(0, 0, 1))
+	}
+	return in, nil
+}
