@@ -98,13 +98,13 @@ type JobDone struct {
 type VersionFigures struct {
 	Version int        `json:"version"`
 	Since   string     `json:"since" format:"date"`
-	Changes []Moved    `json:"changes" doc:"of the spec, from the version before"`
+	Changes []SpecChange    `json:"changes" doc:"of the spec, from the version before"`
 	Quoted  QuotedSums `json:"quoted"`
 	Done    JobsDone   `json:"done"`
 }
 
-// Moved is an entry of a spec that was changed.
-type Moved struct {
+// SpecChange is an entry of a spec that was changed.
+type SpecChange struct {
 	What string `json:"what"`
 	Was  string `json:"was,omitempty"`
 	Now  string `json:"now,omitempty"`
@@ -198,10 +198,17 @@ func (f *face) figureDesigns() {
 }
 
 func (f *face) span(in figureSpan) (figures.Span, error) {
-	var l fault.List
-	first, last := day(&l, "from", in.From), day(&l, "to", in.To)
-	if err := l.Err(); err != nil {
-		return figures.Span{}, err
+	var first, last time.Time
+	var err error
+	if in.From != "" {
+		if first, err = date("from", in.From); err != nil {
+			return figures.Span{}, err
+		}
+	}
+	if in.To != "" {
+		if last, err = date("to", in.To); err != nil {
+			return figures.Span{}, err
+		}
 	}
 	return f.Figures.SpanOf(first, last, in.All)
 }
@@ -215,7 +222,7 @@ func (f *face) designsCompared(ctx context.Context, in *figureSpan) (*answer[des
 	if err != nil {
 		return nil, err
 	}
-	out := designFigures{From: dayOf(span.First), To: dayOf(span.Last), Currency: string(c.Currency), Designs: []DesignFigures{}, Skipped: []NotPriced{}, Loose: c.Loose.Jobs + c.Loose.Untold}
+	out := designFigures{From: dateOf(span.First), To: dateOf(span.Last), Currency: string(c.Currency), Designs: []DesignFigures{}, Skipped: []NotPriced{}, Loose: c.Loose.Jobs + c.Loose.Untold}
 	for _, d := range c.Designs {
 		out.Designs = append(out.Designs, comparedRow(d))
 	}
@@ -234,20 +241,20 @@ func (f *face) designFigured(ctx context.Context, in *designSpan) (*answer[oneDe
 	if err != nil {
 		return nil, err
 	}
-	out := oneDesignFigures{From: dayOf(span.First), To: dayOf(span.Last), Name: d.Design.Name, Why: d.Why, Versions: []VersionFigures{}, Quoted: quotedOf(d.Quoted), Done: doneOf(d.Done), Jobs: []JobDone{}, Pages: d.Pages()}
+	out := oneDesignFigures{From: dateOf(span.First), To: dateOf(span.Last), Name: d.Design.Name, Why: d.Why, Versions: []VersionFigures{}, Quoted: quotedOf(d.Quoted), Done: doneOf(d.Done), Jobs: []JobDone{}, Pages: d.Pages()}
 	if d.Today != nil {
 		row := comparedRow(*d.Today)
 		out.Today = &row
 	}
 	for _, v := range d.Versions {
-		row := VersionFigures{Version: v.Version, Since: dayOf(v.Since), Changes: []Moved{}, Quoted: quotedOf(v.Quoted), Done: doneOf(v.Done)}
+		row := VersionFigures{Version: v.Version, Since: dateOf(v.Since), Changes: []SpecChange{}, Quoted: quotedOf(v.Quoted), Done: doneOf(v.Done)}
 		for _, m := range v.Changes {
-			row.Changes = append(row.Changes, Moved(m))
+			row.Changes = append(row.Changes, SpecChange(m))
 		}
 		out.Versions = append(out.Versions, row)
 	}
 	for _, j := range d.Jobs {
-		out.Jobs = append(out.Jobs, JobDone{Order: j.OrderID, Number: j.Number.String(), Title: j.Title, Customer: j.Customer, Version: j.Design.Version, Ended: dayOf(j.Ended), Done: doneOf(j.Done)})
+		out.Jobs = append(out.Jobs, JobDone{Order: j.OrderID, Number: j.Number.String(), Title: j.Title, Customer: j.Customer, Version: j.Design.Version, Ended: dateOf(j.Ended), Done: doneOf(j.Done)})
 	}
 	return &answer[oneDesignFigures]{out}, nil
 }
@@ -333,11 +340,4 @@ func comparedRow(c figures.Compared) DesignFigures {
 		Design: c.ID, Name: c.Name, Version: c.Version, Pieces: c.Quantity, Price: c.Price.String(), NetEach: c.NetEach().String(),
 		Today: costingOf(c.Weighed), Quoted: quotedOf(c.Quoted), Done: doneOf(c.Done),
 	}
-}
-
-func dayOf(t time.Time) string {
-	if t.IsZero() {
-		return ""
-	}
-	return t.Format(time.DateOnly)
 }

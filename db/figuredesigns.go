@@ -16,14 +16,14 @@ import (
 )
 
 // What a job took, worked out of f as pricing.Costing.Took does it, for each job, so that sums are those of the jobs to
-// the cent: $4 are the currency's places. Quotients get the library's sixteen places before they are rounded to money.
+// the cent: an amount is kept with exactly its currency's places. Quotients get the library's sixteen places before they
+// are rounded to money.
 const (
-	tookMaterial = "round(f.took_material, $4::integer)"
+	tookMaterial = "round(f.took_material, scale(f.net))"
 	tookHours    = "round((f.took_minutes + f.took_rework) / 60, 2)"
-	tookHandling = "CASE WHEN f.material = 0 THEN f.handling ELSE round(round(round(" + tookMaterial + " * f.handling, 24) / f.material, 16), $4::integer) END"
-	tookLabour   = "CASE WHEN f.hours > 0 THEN round(round(round(" + tookHours + " * f.labour, 24) / f.hours, 16), $4::integer) ELSE f.labour END"
-	jobsDone     = ` FROM sales_order o JOIN order_figures f ON f.order_id = o.id
-		WHERE o.state = 'done' AND f.currency = $3 AND ($1::timestamptz IS NULL OR o.ended >= $1) AND ($2::timestamptz IS NULL OR o.ended < $2) `
+	tookShare    = "CASE WHEN f.material = 0 THEN f.handling ELSE round(round(round(" + tookMaterial + " * f.handling, 24) / f.material, 16), scale(f.net)) END"
+	tookLabour   = "CASE WHEN f.hours > 0 THEN round(round(round(" + tookHours + " * f.labour, 24) / f.hours, 16), scale(f.net)) ELSE f.labour END"
+	jobsDone     = `WHERE f.state = 'done' AND f.currency = $3 AND ($1::timestamptz IS NULL OR f.ended >= $1) AND ($2::timestamptz IS NULL OR f.ended < $2) `
 	quotesOut = ` FROM quote q JOIN quote_figures f ON f.quote_id = q.id
 		WHERE q.design_id IS NOT NULL AND q.state NOT IN ('draft', 'replaced') AND f.currency = $3 AND ($1::timestamptz IS NULL OR q.issued_at >= $1) AND ($2::timestamptz IS NULL OR q.issued_at < $2) `
 )
@@ -61,8 +61,8 @@ func (t figuresTx) Done(ctx context.Context, in figures.Span) (map[sales.MadeFro
 	rows, _ := t.Query(ctx, `SELECT coalesce(f.design_id::text, ''), coalesce(f.design_version, 0), f.fee IS NOT NULL,
 		count(*), sum(f.quantity)::integer, sum(f.net), coalesce(sum(f.fee), 0), coalesce(sum(f.material), 0), coalesce(sum(f.handling), 0), coalesce(sum(f.labour), 0),
 		coalesce(sum(f.bought_in), 0), coalesce(sum(f.contingency), 0), coalesce(sum(f.hours), 0), coalesce(sum(f.low), 0), coalesce(sum(f.high), 0), coalesce(sum(f.former_days), 0), coalesce(sum(f.drying_days), 0),
-		sum(`+tookMaterial+`), coalesce(sum(`+tookHandling+`), 0), coalesce(sum(`+tookLabour+`), 0), sum(`+tookHours+`), sum(round(f.took_rework / 60, 2))`+jobsDone+`GROUP BY f.design_id, f.design_version, f.fee IS NOT NULL`,
-		append(spanned(in), in.Currency.Digits())...)
+		sum(`+tookMaterial+`), coalesce(sum(`+tookShare+`), 0), coalesce(sum(`+tookLabour+`), 0), sum(`+tookHours+`), sum(round(f.took_rework / 60, 2)) FROM order_figures f `+jobsDone+`GROUP BY f.design_id, f.design_version, f.fee IS NOT NULL`,
+		spanned(in)...)
 	defer rows.Close()
 	all := map[sales.MadeFrom]figures.Done{}
 	for rows.Next() {
@@ -88,8 +88,8 @@ func (t figuresTx) Jobs(ctx context.Context, in figures.Span, design string, ski
 	}
 	rows, _ := t.Query(ctx, `SELECT o.id::text, o.series, o.year, o.no, o.title, (SELECT name FROM customer c WHERE c.id = o.customer_id), f.design_version, o.ended,
 		1, f.quantity, f.net, f.fee, f.material, f.handling, f.labour, f.bought_in, f.contingency, f.hours, f.low, f.high, f.former_days, f.drying_days,
-		`+tookMaterial+`, `+tookHandling+`, `+tookLabour+`, `+tookHours+`, round(f.took_rework / 60, 2)`+jobsDone+`AND f.fee IS NOT NULL AND f.design_id = $5
-		ORDER BY o.ended DESC, o.id DESC OFFSET $6 LIMIT nullif($7, 0)`, append(spanned(in), in.Currency.Digits(), k, skip, most)...)
+		`+tookMaterial+`, `+tookShare+`, `+tookLabour+`, `+tookHours+`, round(f.took_rework / 60, 2) FROM order_figures f JOIN sales_order o ON o.id = f.order_id `+jobsDone+`AND f.fee IS NOT NULL AND f.design_id = $4
+		ORDER BY f.ended DESC, f.order_id DESC OFFSET $5 LIMIT nullif($6, 0)`, append(spanned(in), k, skip, most)...)
 	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (j figures.Job, err error) {
 		var c costed
 		j.Design.ID = design

@@ -1,8 +1,6 @@
--- Jobs by the design they were made from, without a look at the quotes, which are wide; and those that were done by
--- when they were.
+-- Jobs by the design they were made from, without a look at the quotes, which are wide.
 
 -- +goose Up
 ALTER TABLE order_figures ADD design_id uuid, ADD design_version integer;
 UPDATE order_figures f SET design_id = q.design_id, design_version = q.design_version FROM sales_order o JOIN quote q ON q.id = o.quote_id WHERE o.id = f.order_id AND q.design_id IS NOT NULL;
-CREATE INDEX sales_order_done ON sales_order (ended) INCLUDE (id) WHERE state = 'done';
 CREATE INDEX quotes_of_design ON quote (design_id, design_version) WHERE design_id IS NOT NULL;
