@@ -67,7 +67,7 @@ type DesignFigures struct {
 	Done    JobsDone   `json:"done"`
 }
 
-type designFigures struct {
+type comparedDesigns struct {
 	From     string          `json:"from,omitempty" format:"date"`
 	To       string          `json:"to,omitempty" format:"date"`
 	Currency string          `json:"currency"`
@@ -96,11 +96,11 @@ type JobDone struct {
 
 // VersionFigures is a version of a design.
 type VersionFigures struct {
-	Version int        `json:"version"`
-	Since   string     `json:"since" format:"date"`
-	Changes []SpecChange    `json:"changes" doc:"of the spec, from the version before"`
-	Quoted  QuotedSums `json:"quoted"`
-	Done    JobsDone   `json:"done"`
+	Version int          `json:"version"`
+	Since   string       `json:"since" format:"date"`
+	Changes []SpecChange `json:"changes" doc:"of the spec, from the version before"`
+	Quoted  QuotedSums   `json:"quoted"`
+	Done    JobsDone     `json:"done"`
 }
 
 // SpecChange is an entry of a spec that was changed.
@@ -110,7 +110,7 @@ type SpecChange struct {
 	Now  string `json:"now,omitempty"`
 }
 
-type oneDesignFigures struct {
+type oneDesign struct {
 	From     string           `json:"from,omitempty" format:"date"`
 	To       string           `json:"to,omitempty" format:"date"`
 	Name     string           `json:"name"`
@@ -143,7 +143,7 @@ type MarginInput struct {
 	Points string `json:"points" doc:"of margin that it moves"`
 }
 
-type sensitivity struct {
+type hangsOn struct {
 	Margin string        `json:"margin" doc:"as it is"`
 	Cost   string        `json:"cost"`
 	Words  string        `json:"words"`
@@ -165,7 +165,7 @@ type BatchOf struct {
 	Why        string `json:"why_not,omitempty"`
 }
 
-type batchFigures struct {
+type batchList struct {
 	Each    string    `json:"each" doc:"price of one with tax that is asked about"`
 	Aimed   string    `json:"margin_aimed_at"`
 	Covered int       `json:"covered_from" doc:"smallest number whose cost it covers; 0 for none"`
@@ -213,7 +213,7 @@ func (f *face) span(in figureSpan) (figures.Span, error) {
 	return f.Figures.SpanOf(first, last, in.All)
 }
 
-func (f *face) designsCompared(ctx context.Context, in *figureSpan) (*answer[designFigures], error) {
+func (f *face) designsCompared(ctx context.Context, in *figureSpan) (*answer[comparedDesigns], error) {
 	span, err := f.span(*in)
 	if err != nil {
 		return nil, err
@@ -222,17 +222,17 @@ func (f *face) designsCompared(ctx context.Context, in *figureSpan) (*answer[des
 	if err != nil {
 		return nil, err
 	}
-	out := designFigures{From: dateOf(span.First), To: dateOf(span.Last), Currency: string(c.Currency), Designs: []DesignFigures{}, Skipped: []NotPriced{}, Loose: c.Loose.Jobs + c.Loose.Untold}
+	out := comparedDesigns{From: dateOf(span.First), To: dateOf(span.Last), Currency: string(c.Currency), Designs: []DesignFigures{}, Skipped: []NotPriced{}, Loose: c.Loose.Jobs + c.Loose.Untold}
 	for _, d := range c.Designs {
 		out.Designs = append(out.Designs, comparedRow(d))
 	}
 	for _, s := range c.Skipped {
 		out.Skipped = append(out.Skipped, NotPriced(s))
 	}
-	return &answer[designFigures]{out}, nil
+	return &answer[comparedDesigns]{out}, nil
 }
 
-func (f *face) designFigured(ctx context.Context, in *designSpan) (*answer[oneDesignFigures], error) {
+func (f *face) designFigured(ctx context.Context, in *designSpan) (*answer[oneDesign], error) {
 	span, err := f.span(in.figureSpan)
 	if err != nil {
 		return nil, err
@@ -241,7 +241,7 @@ func (f *face) designFigured(ctx context.Context, in *designSpan) (*answer[oneDe
 	if err != nil {
 		return nil, err
 	}
-	out := oneDesignFigures{From: dateOf(span.First), To: dateOf(span.Last), Name: d.Design.Name, Why: d.Why, Versions: []VersionFigures{}, Quoted: quotedOf(d.Quoted), Done: doneOf(d.Done), Jobs: []JobDone{}, Pages: d.Pages()}
+	out := oneDesign{From: dateOf(span.First), To: dateOf(span.Last), Name: d.Design.Name, Why: d.Why, Versions: []VersionFigures{}, Quoted: quotedOf(d.Quoted), Done: doneOf(d.Done), Jobs: []JobDone{}, Pages: d.Pages()}
 	if d.Today != nil {
 		row := comparedRow(*d.Today)
 		out.Today = &row
@@ -256,10 +256,10 @@ func (f *face) designFigured(ctx context.Context, in *designSpan) (*answer[oneDe
 	for _, j := range d.Jobs {
 		out.Jobs = append(out.Jobs, JobDone{Order: j.OrderID, Number: j.Number.String(), Title: j.Title, Customer: j.Customer, Version: j.Design.Version, Ended: dateOf(j.Ended), Done: doneOf(j.Done)})
 	}
-	return &answer[oneDesignFigures]{out}, nil
+	return &answer[oneDesign]{out}, nil
 }
 
-func (f *face) sensitivity(ctx context.Context, in *byID) (*answer[sensitivity], error) {
+func (f *face) sensitivity(ctx context.Context, in *byID) (*answer[hangsOn], error) {
 	s, err := f.Figures.Sensitivity(ctx, in.ID)
 	if err != nil {
 		return nil, err
@@ -267,14 +267,14 @@ func (f *face) sensitivity(ctx context.Context, in *byID) (*answer[sensitivity],
 	row := func(i figures.Input) MarginInput {
 		return MarginInput{i.Name, i.Cost.String(), i.Margin.Share.StringFixed(4), i.By.Shift(2).StringFixed(2)}
 	}
-	out := sensitivity{Margin: s.Base.Margin().Share.StringFixed(4), Cost: s.Base.Cost().String(), Words: s.Words(), Inputs: []MarginInput{}, Price: row(s.Price)}
+	out := hangsOn{Margin: s.Base.Margin().Share.StringFixed(4), Cost: s.Base.Cost().String(), Words: s.Words(), Inputs: []MarginInput{}, Price: row(s.Price)}
 	for _, i := range s.Inputs {
 		out.Inputs = append(out.Inputs, row(i))
 	}
-	return &answer[sensitivity]{out}, nil
+	return &answer[hangsOn]{out}, nil
 }
 
-func (f *face) batch(ctx context.Context, in *batchAsked) (*answer[batchFigures], error) {
+func (f *face) batch(ctx context.Context, in *batchAsked) (*answer[batchList], error) {
 	var each *money.Amount
 	if in.Each != "" {
 		w, err := f.Sales.Workshop(ctx)
@@ -295,7 +295,7 @@ func (f *face) batch(ctx context.Context, in *batchAsked) (*answer[batchFigures]
 	if err != nil {
 		return nil, err
 	}
-	out := batchFigures{Each: b.Each.String(), Aimed: b.Aimed.Share.String(), Covered: b.Covered, Keeps: b.Keeps, SetUp: b.SetUp.StringFixed(2), OfOne: b.OfOne.StringFixed(2), Batches: []BatchOf{}}
+	out := batchList{Each: b.Each.String(), Aimed: b.Aimed.Share.String(), Covered: b.Covered, Keeps: b.Keeps, SetUp: b.SetUp.StringFixed(2), OfOne: b.OfOne.StringFixed(2), Batches: []BatchOf{}}
 	for _, o := range b.All {
 		row := BatchOf{Pieces: o.Quantity, Why: o.Why}
 		if o.Why == "" {
@@ -306,7 +306,7 @@ func (f *face) batch(ctx context.Context, in *batchAsked) (*answer[batchFigures]
 		}
 		out.Batches = append(out.Batches, row)
 	}
-	return &answer[batchFigures]{out}, nil
+	return &answer[batchList]{out}, nil
 }
 
 func costingOf(w figures.Weighed) Costing {

@@ -24,7 +24,7 @@ const (
 	tookShare    = "CASE WHEN f.material = 0 THEN f.handling ELSE round(round(round(" + tookMaterial + " * f.handling, 24) / f.material, 16), scale(f.net)) END"
 	tookLabour   = "CASE WHEN f.hours > 0 THEN round(round(round(" + tookHours + " * f.labour, 24) / f.hours, 16), scale(f.net)) ELSE f.labour END"
 	jobsDone     = `WHERE f.state = 'done' AND f.currency = $3 AND ($1::timestamptz IS NULL OR f.ended >= $1) AND ($2::timestamptz IS NULL OR f.ended < $2) `
-	quotesOut = ` FROM quote q JOIN quote_figures f ON f.quote_id = q.id
+	quotesOut    = ` FROM quote q JOIN quote_figures f ON f.quote_id = q.id
 		WHERE q.design_id IS NOT NULL AND q.state NOT IN ('draft', 'replaced') AND f.currency = $3 AND ($1::timestamptz IS NULL OR q.issued_at >= $1) AND ($2::timestamptz IS NULL OR q.issued_at < $2) `
 )
 
