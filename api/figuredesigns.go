@@ -130,9 +130,11 @@ type figureSpan struct {
 }
 
 type designSpan struct {
-	byID
-	figureSpan
-	Page int `query:"page" minimum:"1"`
+	ID   string `path:"id" format:"uuid"`
+	From string `query:"from" doc:"first day; twelve months back where it is left out"`
+	To   string `query:"to" doc:"last day; today where it is left out"`
+	All  bool   `query:"all" doc:"quotes and jobs of all time"`
+	Page int    `query:"page" minimum:"1"`
 }
 
 // MarginInput is one input a tenth up.
@@ -176,7 +178,7 @@ type batchList struct {
 }
 
 type batchAsked struct {
-	byID
+	ID   string `path:"id" format:"uuid"`
 	Each string `query:"each" doc:"price of one with tax; the price list's, else today's, where it is left out"`
 }
 
@@ -233,7 +235,7 @@ func (f *face) designsCompared(ctx context.Context, in *figureSpan) (*answer[com
 }
 
 func (f *face) designFigured(ctx context.Context, in *designSpan) (*answer[oneDesign], error) {
-	span, err := f.span(in.figureSpan)
+	span, err := f.span(figureSpan{in.From, in.To, in.All})
 	if err != nil {
 		return nil, err
 	}
