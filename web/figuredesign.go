@@ -36,14 +36,26 @@ func (d pricedDesignPage) at(page int) string {
 	return d.With("/figures/designs/"+d.Design.ID+"?page="+strconv.Itoa(page)) + "#jobs"
 }
 
-// Plot are all inputs, how many points of margin each moves.
+// Little are inputs that move the margin by less than a plot can show.
+func (d pricedDesignPage) Little() (n int) {
+	for _, i := range d.Hangs.Inputs {
+		if i.By.Round(3).IsZero() {
+			n++
+		}
+	}
+	return n
+}
+
+// Plot are the inputs, how many points of margin each moves.
 func (d pricedDesignPage) Plot() plot.Chart {
 	c := plot.Chart{Title: "Points of margin for 10 % more, with the price kept", Words: d.Hangs.Words(), Unit: func(v decimal.Decimal) string {
 		return figures.Input{By: v.Shift(-2)}.Points()
 	}}
 	var s plot.Series
 	for _, i := range d.Hangs.Inputs {
-		s.Points = append(s.Points, plot.Point{Label: i.Name, Value: i.By.Shift(2)})
+		if !i.By.Round(3).IsZero() {
+			s.Points = append(s.Points, plot.Point{Label: i.Name, Value: i.By.Shift(2)})
+		}
 	}
 	c.Series = []plot.Series{s}
 	return c

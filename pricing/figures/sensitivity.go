@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -53,7 +54,7 @@ func (s Sensitivity) Words() string {
 	var most []string
 	for _, i := range s.Inputs {
 		if len(most) < 3 && !i.By.Round(4).IsZero() {
-			most = append(most, fmt.Sprintf("%s (%s)", lower(i.Name), i.Points()))
+			most = append(most, fmt.Sprintf("the %s (%s)", lower(i.Name), i.Points()))
 		}
 	}
 	switch len(most) {
@@ -84,24 +85,62 @@ func (s *Service) Sensitivity(ctx context.Context, id string) (out Sensitivity, 
 	if err != nil {
 		return out, err
 	}
-	spec := e.Shield.Spec
 	out.Base = Weigh(out.Design.ID, out.Design.Name, e)
-	kept := out.Base.Costing
-	moves := inputs(e, spec, b.Snapshot)
-	out.Inputs = make([]Input, len(moves))
-	err = parallel(ctx, len(moves), func(ctx context.Context, i int) error {
+	out.Price = input("The price", dearer(e, snap.Rates), out.Base.Costing)
+	out.Inputs, err = s.hangs.of(e.Digest, func() ([]Input, error) { return moveAll(ctx, e, b.Snapshot) })
+	return out, err
+}
+
+// moveAll works out every input of an estimate, what moves the margin most first.
+func moveAll(ctx context.Context, e pricing.Estimate, snap pricing.Snapshot) ([]Input, error) {
+	kept, spec := e.Costing(), e.Shield.Spec
+	moves := inputs(e, spec, snap)
+	all := make([]Input, len(moves))
+	err := parallel(ctx, len(moves), func(ctx context.Context, i int) error {
 		after, err := e.Again(ctx, spec, moves[i].snap, pricing.Live)
 		if err != nil {
 			return err
 		}
 		c := after.Costing()
 		c.Net, c.Fee = kept.Net, kept.Fee
-		out.Inputs[i] = input(moves[i].name, c, kept)
+		all[i] = input(moves[i].name, c, kept)
 		return nil
 	})
-	slices.SortStableFunc(out.Inputs, func(a, b Input) int { return b.By.Abs().Cmp(a.By.Abs()) })
-	out.Price = input("The price", dearer(e, snap.Rates), kept)
-	return out, err
+	slices.SortStableFunc(all, func(a, b Input) int { return b.By.Abs().Cmp(a.By.Abs()) })
+	return all, err
+}
+
+// mostHung is how many sensitivities are kept.
+const mostHung = 200
+
+// hung keeps the inputs of estimates by their digest; nobody writes into them.
+type hung struct {
+	mu   sync.Mutex
+	kept map[string][]Input
+}
+
+// of are those that are kept, or worked out now. When it is full it begins anew.
+func (h *hung) of(digest string, work func() ([]Input, error)) ([]Input, error) {
+	h.mu.Lock()
+	all, known := h.kept[digest]
+	h.mu.Unlock()
+	if known {
+		return all, nil
+	}
+	all, err := work()
+	if err != nil {
+		return nil, err
+	}
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if len(h.kept) >= mostHung {
+		h.kept = nil
+	}
+	if h.kept == nil {
+		h.kept = map[string][]Input{}
+	}
+	h.kept[digest] = all
+	return all, nil
 }
 
 func input(name string, c, kept pricing.Costing) Input {
