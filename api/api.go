@@ -75,6 +75,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.days()
 	f.actual()
 	f.figureDesigns()
+	f.whatIf()
 	f.shelf()
 	f.buying()
 	f.cutting()

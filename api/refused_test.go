@@ -30,7 +30,7 @@ func (s *shop) operations() map[string]people.Role {
 	for role, names := range map[people.Role][]string{
 		everybody: {"GET /days", "GET /orders/{id}/measure"},
 		people.Bookkeeper: {"GET /quotes", "GET /quotes/{id}", "GET /quotes/{id}/estimate", "GET /quotes/{id}/document", "GET /quotes/{id}/answer", "GET /orders", "GET /orders/{id}", "GET /orders/{id}/actual", "GET /orders/{id}/life", "GET /orders/{id}/papers/{kind}/{no}",
-			"GET /figures/designs", "GET /figures/designs/{id}", "GET /figures/designs/{id}/sensitivity", "GET /figures/designs/{id}/batch",
+			"GET /figures/designs", "GET /figures/designs/{id}", "GET /figures/designs/{id}/sensitivity", "GET /figures/designs/{id}/batch", "GET /figures/what-if", "GET /figures/take",
 			"GET /stock", "GET /stock/{item}", "GET /buying", "GET /purchases", "GET /purchases/{id}",
 			"GET /suppliers", "GET /suppliers/{id}", "GET /items/{code}/offers",
 			"GET /items", "GET /items/{code}", "GET /items.csv", "GET /prices.csv",

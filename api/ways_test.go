@@ -113,6 +113,7 @@ func TestEveryOperation(t *testing.T) {
 	}
 	s.labour()
 	s.paying(d.ID)
+	s.shifting(d.ID)
 	s.catalogue()
 	s.around(c.ID, d.ID)
 	s.answered["POST /orders/{id}/cancel"], s.answered["POST /quotes/{id}/decline"] = true, true // in tests of their own
