@@ -35,7 +35,7 @@ func (e Estimate) Again(ctx context.Context, spec shield.Spec, snap Snapshot, ef
 	if err != nil {
 		return Estimate{}, err
 	}
-	s, ok := e.Shield.With(spec)
+	s, ok := e.Shield.With(e.from.spec, spec)
 	if !ok {
 		if s, err = shield.Make(spec, snap.Catalogue, snap.Bench); err != nil {
 			return Estimate{}, err

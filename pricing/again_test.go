@@ -191,3 +191,23 @@ func TestAgainIsMake(t *testing.T) {
 		t.Errorf("plans were taken over %d times and made anew %d times: one of them is hardly tried", taken, planned)
 	}
 }
+
+// Where only a rate moves, the shield itself is taken over, whatever it is.
+func TestAgainTakesTheShieldOver(t *testing.T) {
+	snap, err := demo.Snapshot(time.Date(2026, time.March, 5, 10, 0, 0, 0, time.UTC))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dearer := snap
+	dearer.Rates.Hour = decimal.NewFromInt(35)
+	for _, spec := range specs(t) {
+		e, err := pricing.Make(t.Context(), spec, snap, quick)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := e.Again(t.Context(), e.Spec(), dearer, quick)
+		if err != nil || &again.Shield.Parts[0] != &e.Shield.Parts[0] || &again.TakeOff.Lines[0] != &e.TakeOff.Lines[0] {
+			t.Errorf("%s was made anew; %v", spec.Name, err)
+		}
+	}
+}

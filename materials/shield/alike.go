@@ -2,17 +2,18 @@ package shield
 
 import "reflect"
 
-// With is the shield that Make gives for another spec with the same catalogue and bench, where the two specs differ only
-// in what no part and no measure hangs on: name, number, rule, first time, complexity, how many coats there are (but
-// not whether there are any), weathering, steps and words. ok is false where they differ in more.
-func (s Shield) With(spec Spec) (other Shield, ok bool) {
-	if !(Shield{Spec: spec}).Made() {
-		spec.Core.Layers = 0 // as Make does
-	}
-	if !reflect.DeepEqual(s.Spec.shape(), spec.shape()) {
+// With is the shield that Make gives for another spec with the same catalogue and bench as this one, which it made of
+// was, where the two specs differ only in what no part and no measure hangs on: name, number, rule, first time,
+// complexity, how many coats there are (but not whether there are any), weathering, steps and words. ok is false where
+// they differ in more.
+func (s Shield) With(was, spec Spec) (other Shield, ok bool) {
+	if !reflect.DeepEqual(was.shape(), spec.shape()) {
 		return Shield{}, false
 	}
-	s.Spec = spec
+	to := &s.Spec // Make may have moved parts in it
+	to.Name, to.Rule, to.Caveat, to.Notes, to.Steps = spec.Name, spec.Rule, spec.Caveat, spec.Notes, spec.Steps
+	to.Quantity, to.Complexity, to.Weathering, to.ClearCoats, to.Coat.Coats = spec.Quantity, spec.Complexity, spec.Weathering, spec.ClearCoats, spec.Coat.Coats
+	to.FirstTime, to.Delivery = spec.FirstTime, spec.Delivery
 	return s, true
 }
 
