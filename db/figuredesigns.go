@@ -23,13 +23,20 @@ const (
 	tookHours    = "round((f.took_minutes + f.took_rework) / 60, 2)"
 	tookShare    = "CASE WHEN f.material = 0 THEN f.handling ELSE round(round(round(" + tookMaterial + " * f.handling, 24) / f.material, 16), scale(f.net)) END"
 	tookLabour   = "CASE WHEN f.hours > 0 THEN round(round(round(" + tookHours + " * f.labour, 24) / f.hours, 16), scale(f.net)) ELSE f.labour END"
-	jobsDone     = `WHERE f.state = 'done' AND f.currency = $3 AND ($1::timestamptz IS NULL OR f.ended >= $1) AND ($2::timestamptz IS NULL OR f.ended < $2) `
+	jobsDone     = `WHERE f.state = 'done' AND f.currency = $3 AND ($1::timestamptz IS NULL OR f.ended >= $1) AND ($2::timestamptz IS NULL OR f.ended < $2) AND ($4::uuid IS NULL OR f.design_id = $4) `
 	quotesOut    = ` FROM quote q JOIN quote_figures f ON f.quote_id = q.id
-		WHERE q.design_id IS NOT NULL AND q.state NOT IN ('draft', 'replaced') AND f.currency = $3 AND ($1::timestamptz IS NULL OR q.issued_at >= $1) AND ($2::timestamptz IS NULL OR q.issued_at < $2) `
+		WHERE q.design_id IS NOT NULL AND q.state NOT IN ('draft', 'replaced') AND f.currency = $3 AND ($1::timestamptz IS NULL OR q.issued_at >= $1) AND ($2::timestamptz IS NULL OR q.issued_at < $2) AND ($4::uuid IS NULL OR q.design_id = $4) `
 )
 
-func spanned(in figures.Span) []any {
-	return []any{zeronull.Timestamptz(in.From), zeronull.Timestamptz(in.To), string(in.Currency)}
+// spanned are what sums are narrowed by: $1 to $4.
+func spanned(in figures.Span) ([]any, error) {
+	args := []any{zeronull.Timestamptz(in.From), zeronull.Timestamptz(in.To), string(in.Currency), nil}
+	if in.Design == "" {
+		return args, nil
+	}
+	k, err := key(in.Design)
+	args[3] = k
+	return args, err
 }
 
 // costed reads the figures of jobs out of their plain columns.
@@ -58,11 +65,14 @@ func (c *costed) done(currency money.Currency) figures.Done {
 }
 
 func (t figuresTx) Done(ctx context.Context, in figures.Span) (map[sales.MadeFrom]figures.Done, error) {
+	args, err := spanned(in)
+	if err != nil {
+		return nil, err
+	}
 	rows, _ := t.Query(ctx, `SELECT coalesce(f.design_id::text, ''), coalesce(f.design_version, 0), f.fee IS NOT NULL,
 		count(*), sum(f.quantity)::integer, sum(f.net), coalesce(sum(f.fee), 0), coalesce(sum(f.material), 0), coalesce(sum(f.handling), 0), coalesce(sum(f.labour), 0),
 		coalesce(sum(f.bought_in), 0), coalesce(sum(f.contingency), 0), coalesce(sum(f.hours), 0), coalesce(sum(f.low), 0), coalesce(sum(f.high), 0), coalesce(sum(f.former_days), 0), coalesce(sum(f.drying_days), 0),
-		sum(`+tookMaterial+`), coalesce(sum(`+tookShare+`), 0), coalesce(sum(`+tookLabour+`), 0), sum(`+tookHours+`), sum(round(f.took_rework / 60, 2)) FROM order_figures f `+jobsDone+`GROUP BY f.design_id, f.design_version, f.fee IS NOT NULL`,
-		spanned(in)...)
+		sum(`+tookMaterial+`), coalesce(sum(`+tookShare+`), 0), coalesce(sum(`+tookLabour+`), 0), sum(`+tookHours+`), sum(round(f.took_rework / 60, 2)) FROM order_figures f `+jobsDone+`GROUP BY f.design_id, f.design_version, f.fee IS NOT NULL`, args...)
 	defer rows.Close()
 	all := map[sales.MadeFrom]figures.Done{}
 	for rows.Next() {
@@ -81,18 +91,18 @@ func (t figuresTx) Done(ctx context.Context, in figures.Span) (map[sales.MadeFro
 	return all, translate(rows.Err())
 }
 
-func (t figuresTx) Jobs(ctx context.Context, in figures.Span, design string, skip, most int) ([]figures.Job, error) {
-	k, err := key(design)
+func (t figuresTx) Jobs(ctx context.Context, in figures.Span, skip, most int) ([]figures.Job, error) {
+	args, err := spanned(in)
 	if err != nil {
 		return nil, err
 	}
 	rows, _ := t.Query(ctx, `SELECT o.id::text, o.series, o.year, o.no, o.title, (SELECT name FROM customer c WHERE c.id = o.customer_id), f.design_version, o.ended,
 		1, f.quantity, f.net, f.fee, f.material, f.handling, f.labour, f.bought_in, f.contingency, f.hours, f.low, f.high, f.former_days, f.drying_days,
-		`+tookMaterial+`, `+tookShare+`, `+tookLabour+`, `+tookHours+`, round(f.took_rework / 60, 2) FROM order_figures f JOIN sales_order o ON o.id = f.order_id `+jobsDone+`AND f.fee IS NOT NULL AND f.design_id = $4
-		ORDER BY f.ended DESC, f.order_id DESC OFFSET $5 LIMIT nullif($6, 0)`, append(spanned(in), k, skip, most)...)
+		`+tookMaterial+`, `+tookShare+`, `+tookLabour+`, `+tookHours+`, round(f.took_rework / 60, 2) FROM order_figures f JOIN sales_order o ON o.id = f.order_id `+jobsDone+`AND f.fee IS NOT NULL AND f.design_id IS NOT NULL
+		ORDER BY f.ended DESC, f.order_id DESC OFFSET $5 LIMIT nullif($6, 0)`, append(args, skip, most)...)
 	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (j figures.Job, err error) {
 		var c costed
-		j.Design.ID = design
+		j.Design.ID = in.Design
 		err = row.Scan(append([]any{&j.OrderID, &j.Number.Series, &j.Number.Year, &j.Number.No, &j.Title, &j.Customer, &j.Design.Version, &j.Ended}, c.into()...)...)
 		j.Done = c.done(in.Currency)
 		return j, err
@@ -101,7 +111,11 @@ func (t figuresTx) Jobs(ctx context.Context, in figures.Span, design string, ski
 }
 
 func (t figuresTx) Quoted(ctx context.Context, in figures.Span) (map[sales.MadeFrom]figures.Quoted, error) {
-	rows, _ := t.Query(ctx, `SELECT q.design_id::text, q.design_version, count(*), sum(f.quantity)::integer, sum(f.net)`+quotesOut+`GROUP BY q.design_id, q.design_version`, spanned(in)...)
+	args, err := spanned(in)
+	if err != nil {
+		return nil, err
+	}
+	rows, _ := t.Query(ctx, `SELECT q.design_id::text, q.design_version, count(*), sum(f.quantity)::integer, sum(f.net)`+quotesOut+`GROUP BY q.design_id, q.design_version`, args...)
 	defer rows.Close()
 	all := map[sales.MadeFrom]figures.Quoted{}
 	for rows.Next() {
@@ -117,16 +131,16 @@ func (t figuresTx) Quoted(ctx context.Context, in figures.Span) (map[sales.MadeF
 	return all, translate(rows.Err())
 }
 
-func (t figuresTx) QuotesMade(ctx context.Context, in figures.Span, design string, most int) ([]figures.QuoteMade, error) {
-	k, err := key(design)
+func (t figuresTx) QuotesMade(ctx context.Context, in figures.Span, most int) ([]figures.QuoteMade, error) {
+	args, err := spanned(in)
 	if err != nil {
 		return nil, err
 	}
 	rows, _ := t.Query(ctx, `SELECT q.id::text, q.series, q.year, q.no, q.version, q.state, q.title, (SELECT name FROM customer c WHERE c.id = q.customer_id), q.design_version, q.issued_at, q.valid_until,
-		f.net, q.gross, f.quantity, coalesce(f.hours, 0)`+quotesOut+`AND q.design_id = $4 ORDER BY q.issued_at DESC, q.id DESC LIMIT nullif($5, 0)`, append(spanned(in), k, most)...)
+		f.net, q.gross, f.quantity, coalesce(f.hours, 0)`+quotesOut+`ORDER BY q.issued_at DESC, q.id DESC LIMIT nullif($5, 0)`, append(args, most)...)
 	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (q figures.QuoteMade, err error) {
 		var net, gross decimal.Decimal
-		q.Design.ID = design
+		q.Design.ID = in.Design
 		err = row.Scan(&q.ID, &q.Number.Series, &q.Number.Year, &q.Number.No, &q.Version, &q.State, &q.Title, &q.Customer, &q.Design.Version, &q.IssuedAt, &q.ValidUntil, &net, &gross, &q.Pieces, &q.Hours)
 		q.Net, q.Gross = money.Round(net, in.Currency), money.Round(gross, in.Currency)
 		return q, err

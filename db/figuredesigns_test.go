@@ -147,13 +147,20 @@ func TestJobsSumToTheCent(t *testing.T) {
 			if diff := cmp.Diff(quoted, asked, same()); diff != "" {
 				r.Fatalf("quotes (written, summed): %s", diff)
 			}
-			jobs, err := tx.Jobs(ctx, span, aDesign, 0, 0)
+			one := span
+			one.Design = aDesign
+			jobs, err := tx.Jobs(ctx, one, 0, 0)
 			fatal(t, err)
 			rows := map[sales.MadeFrom]figures.Done{}
 			for _, j := range jobs {
 				rows[j.Design] = rows[j.Design].Of(j.Done)
 			}
+			alone, err := tx.Done(ctx, one)
+			fatal(t, err)
 			for of, d := range want {
+				if of.ID != "" && !cmp.Equal(d, alone[of], same()) {
+					r.Fatalf("of %v alone: %s", of, cmp.Diff(d, alone[of], same()))
+				}
 				if d.Untold = 0; of.ID != "" && d.Jobs > 0 && !cmp.Equal(d, rows[of], same()) {
 					r.Fatalf("rows of %v: %s", of, cmp.Diff(d, rows[of], same()))
 				}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/jackc/pgx/v5"
@@ -81,7 +82,8 @@ func growth() []struct {
 		{`INSERT INTO bench_plan SELECT pg_temp.again(order_id, n), not_before - days * interval '1 day', again, planned - days * interval '1 day' FROM copy, kept k JOIN bench_plan l USING (order_id)`, false},
 		{`INSERT INTO slot SELECT pg_temp.again(order_id, n), nth, task, people, begins - b, ends - b, ready - b, why, for_nth, behind FROM copy, make_interval(days => days) b, kept k JOIN slot l USING (order_id)`, false},
 		{`ALTER TABLE order_figures DISABLE TRIGGER took_follows`, false},
-		{`INSERT INTO order_figures SELECT pg_temp.again(f.order_id, n), f.quantity, f.currency, f.net, f.gross, ` + parts + `, took_material, took_minutes, took_rework FROM copy, kept k JOIN order_figures f USING (order_id)`, false},
+		{`INSERT INTO order_figures (order_id, quantity, currency, net, gross, ` + strings.ReplaceAll(parts, "f.", "") + `, took_material, took_minutes, took_rework, design_id, design_version)
+			SELECT pg_temp.again(f.order_id, n), f.quantity, f.currency, f.net, f.gross, ` + parts + `, took_material, took_minutes, took_rework, f.design_id, f.design_version FROM copy, kept k JOIN order_figures f USING (order_id)`, false},
 		{`ALTER TABLE order_figures ENABLE TRIGGER took_follows`, false},
 		{`ALTER TABLE invoice DISABLE TRIGGER owes_otherwise`, false},
 		{`INSERT INTO invoice (id, token, kind, series, year, no, order_id, customer_id, buyer, title, issued, day, due, currency, net, tax, gross, credits, reference, document, xml, body)

@@ -103,8 +103,9 @@ type JobsTx interface {
 	Done(ctx context.Context, in Span) (map[sales.MadeFrom]Done, error)
 	// Quoted sums quotes the same way; those without a design are left out.
 	Quoted(ctx context.Context, in Span) (map[sales.MadeFrom]Quoted, error)
-	Jobs(ctx context.Context, in Span, design string, skip, most int) ([]Job, error)
-	QuotesMade(ctx context.Context, in Span, design string, most int) ([]QuoteMade, error)
+	// Jobs are those of the span's design, and QuotesMade its quotes.
+	Jobs(ctx context.Context, in Span, skip, most int) ([]Job, error)
+	QuotesMade(ctx context.Context, in Span, most int) ([]QuoteMade, error)
 	DesignVersions(ctx context.Context, design string) ([]DesignVersion, error)
 }
 

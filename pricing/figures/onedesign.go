@@ -42,20 +42,22 @@ func (s *Service) Design(ctx context.Context, in Span, id string, page int) (d D
 	if d.Design, err = s.sales.Design(ctx, id); err != nil {
 		return d, err
 	}
-	c, err := s.compare(ctx, in, []sales.Design{d.Design})
-	if err != nil {
-		return d, err
-	}
-	d.Span = c.Span
-	for i := range c.Designs {
-		d.Today = &c.Designs[i]
-	}
-	for _, o := range c.Skipped {
-		d.Why = o.Why
-	}
 	w, err := s.sales.Workshop(ctx)
 	if err != nil {
 		return d, err
+	}
+	snap, err := s.sales.Figures(ctx, "")
+	if err != nil {
+		return d, err
+	}
+	d.Span = in
+	d.Currency, d.Span.Design = snap.Rates.Currency, id
+	weighed, skipped, err := s.weighAll(ctx, []sales.Design{d.Design}, snap)
+	if err != nil {
+		return d, err
+	}
+	for _, o := range skipped {
+		d.Why = o.Why
 	}
 	err = s.store.Look(ctx, func(tx Tx) error {
 		done, err := tx.Done(ctx, d.Span)
@@ -78,16 +80,19 @@ func (s *Service) Design(ctx context.Context, in Span, id string, page int) (d D
 			}
 			d.Versions, d.Done, d.Quoted = append(d.Versions, f), d.Done.Of(f.Done), d.Quoted.Of(f.Quoted)
 		}
-		if d.Quotes, err = tx.QuotesMade(ctx, d.Span, id, MostQuotes); err != nil {
+		if d.Quotes, err = tx.QuotesMade(ctx, d.Span, MostQuotes); err != nil {
 			return err
 		}
 		skip, most := max(0, page-1)*MostJobs, MostJobs
 		if page == 0 {
 			skip, most = 0, 0
 		}
-		d.Jobs, err = tx.Jobs(ctx, d.Span, id, skip, most)
+		d.Jobs, err = tx.Jobs(ctx, d.Span, skip, most)
 		return err
 	})
+	for _, w := range weighed {
+		d.Today = &Compared{w, d.Quoted, d.Done}
+	}
 	return d, err
 }
 
@@ -100,9 +105,9 @@ func (s *Service) QuotesMade(ctx context.Context, in Span, id string) (all []Quo
 	if _, err := s.sales.Design(ctx, id); err != nil {
 		return nil, err
 	}
-	in.Currency = w.Figures.Rates.Currency
+	in.Currency, in.Design = w.Figures.Rates.Currency, id
 	err = s.store.Look(ctx, func(tx Tx) error {
-		all, err = tx.QuotesMade(ctx, in, id, 0)
+		all, err = tx.QuotesMade(ctx, in, 0)
 		return err
 	})
 	return all, err

@@ -12,6 +12,7 @@ type Span struct {
 	From, To    time.Time
 	First, Last time.Time      // the same as days, both counted; zero where it is open
 	Currency    money.Currency // set where it is read: the workshop's own
+	Design      string         // only this one's; empty for all
 }
 
 // SpanOf are whole days by the workshop's clock, both counted. Days that are left out are those of Period, or open where
