@@ -39,11 +39,13 @@ func (c Class) own() Colour {
 	case Series1:
 		return 0x2f6b57ff
 	case Series2:
-		return 0xc58a3aff
+		return 0xa86f1fff
 	case Series3:
-		return 0x5f7f99ff
+		return 0x4f7390ff
 	case Series4:
-		return 0xa8a095ff
+		return 0x7d7468ff
+	case Halo:
+		return 0xffffffff
 	case Mat:
 		return 0xece7dcff
 	case Tint1:

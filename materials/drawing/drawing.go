@@ -44,6 +44,7 @@ const (
 	Series3 Class = "series-3"
 	Series4 Class = "series-4"
 	Axis    Class = "axis" // the line that is nought
+	Halo    Class = "halo" // the paper round a thin line that crosses something filled
 )
 
 // Classes of what is made; their colours are those of the material or paint.

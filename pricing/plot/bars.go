@@ -7,99 +7,103 @@ import (
 	"foamwright/materials/geom"
 )
 
-// Bars are lying bars, a row for each label, with its value written at the end.
+// thick is the room of a lying bar.
+const thick = 13.0
+
+// Bars are lying bars, a row for each label, with its value written at the end. On a narrow sheet a label stands above
+// its bars.
 func Bars(c Chart, width float64) drawing.Drawing {
-	s := &sheet{Chart: c, width: width}
-	low, high, any := s.span(true)
-	if !any {
+	s := newSheet(c, width)
+	e := s.values()
+	if !e.any {
 		return s.empty()
 	}
-	rows := 0
 	names, values := 0.0, 0.0
 	for _, series := range s.Series {
-		rows = max(rows, len(series.Points))
 		for _, p := range series.Points {
-			names, values = math.Max(names, room(p.Label, size)), math.Max(values, room(s.value(p), small))
+			names, values = math.Max(names, room(p.Label, size)), math.Max(values, room(s.value(p.Value), small))
 		}
 	}
-	above := width < 500 // the name stands above its bars
+	above := width < 500
 	left := math.Min(names, 0.34*width) + gap
 	if above {
-		left = 0
+		left = 1
 	}
 	minus := 0.0
-	if low < 0 {
+	if e.low < 0 {
 		minus = values + gap
 	}
-	x := scale{low, high, left + minus, width - values - gap}
-	const thick = 12.0
+	x := scale{e.low, e.high, left + minus, width - values - gap}
 	y := s.legend(4, func(i int, x, y float64) { s.bar(i, x, y, 14, 11) })
-	for r := range rows {
-		name := ""
-		for _, series := range s.Series {
-			if r < len(series.Points) && name == "" {
-				name = series.Points[r].Label
-			}
-		}
+	for r := range s.rows() {
+		name := s.label(r)
 		if above {
-			s.text(drawing.Dimension, 0, y+11, drawing.Start, size, short(name, size, width))
-			y += 16
+			s.text(drawing.Dimension, 0, y+12, drawing.Start, size, short(name, size, width))
+			y += 17
 		} else {
-			s.text(drawing.Dimension, left-gap, y+float64(len(s.Series))*thick/2+4, drawing.End, size, short(name, size, left-gap))
+			s.text(drawing.Dimension, left-gap, y+float64(len(s.Series))*thick/2+4.5, drawing.End, size, short(name, size, left-gap))
 		}
+		top := y
 		for i, series := range s.Series {
-			if r >= len(series.Points) {
-				y += thick
-				continue
-			}
-			p := series.Points[r]
-			v := p.Value.InexactFloat64()
-			from, to := x.at(0), x.at(v)
-			s.bar(i, from, y+1, to-from, thick-2)
-			end := s.whisker(p, x, y+thick/2)
-			if v < 0 {
-				s.text(drawing.Dimension, math.Min(to, end)-4, y+10, drawing.End, small, s.value(p))
-			} else {
-				s.text(drawing.Dimension, math.Max(to, end)+4, y+10, drawing.Start, small, s.value(p))
+			if r < len(series.Points) {
+				s.lying(i, series.Points[r], x, y)
 			}
 			y += thick
 		}
-		s.nought(x, y-thick*float64(len(s.Series)), y)
+		s.line(drawing.Axis, 1, nil, geom.Point{X: x.at(0), Y: top - 2}, geom.Point{X: x.at(0), Y: y + 2})
+		if s.Rule.Valid {
+			at := x.at(s.Rule.Decimal.InexactFloat64())
+			s.line(drawing.Axis, 1, aimed(), geom.Point{X: at, Y: top - 2}, geom.Point{X: at, Y: y + 2})
+		}
 		y += 7
 	}
 	return s.finish(y + 2)
 }
 
-// nought draws the line that bars begin at, and the one that is aimed at, beside one row.
-func (s *sheet) nought(x scale, top, bottom float64) {
-	up := func(at float64, dash []float64) {
-		s.line(drawing.Axis, 1, dash, geom.Point{X: at, Y: top - 2}, geom.Point{X: at, Y: bottom + 2})
+// lying is one bar with its interval and its value.
+func (s *sheet) lying(i int, p Point, x scale, y float64) {
+	from, to := x.at(0), x.at(p.Value.InexactFloat64())
+	s.bar(i, from, y+1, to-from, thick-2)
+	least, most := math.Min(from, to), math.Max(from, to)
+	if p.Low.Valid && p.High.Valid {
+		low, high := x.at(p.Low.Decimal.InexactFloat64()), x.at(p.High.Decimal.InexactFloat64())
+		s.interval(geom.Point{X: low, Y: y + thick/2}, geom.Point{X: high, Y: y + thick/2})
+		least, most = math.Min(least, low), math.Max(most, high)
 	}
-	up(x.at(0), nil)
+	words := s.value(p.Value)
+	wide, rule := room(words, small), math.Inf(1)
 	if s.Rule.Valid {
-		up(x.at(s.Rule.Decimal.InexactFloat64()), []float64{4, 3})
+		rule = x.at(s.Rule.Decimal.InexactFloat64())
 	}
-}
-
-// whisker is the interval of a value on a lying bar; it gives the end of it.
-func (s *sheet) whisker(p Point, x scale, y float64) (end float64) {
-	if !p.Low.Valid || !p.High.Valid {
-		return x.at(p.Value.InexactFloat64())
-	}
-	a, b := x.at(p.Low.Decimal.InexactFloat64()), x.at(p.High.Decimal.InexactFloat64())
-	s.add(drawing.Lines{Class: drawing.Ink, Pen: 1, Chains: [][]geom.Point{
-		{{X: a, Y: y}, {X: b, Y: y}}, {{X: a, Y: y - 4}, {X: a, Y: y + 4}}, {{X: b, Y: y - 4}, {X: b, Y: y + 4}},
-	}})
 	if p.Value.IsNegative() {
-		return a
+		at := least - 4
+		if rule > at-wide-3 && rule < at+3 { // words stand beside the line, not on it
+			at = rule - 4
+		}
+		s.text(drawing.Dimension, at, y+10.5, drawing.End, small, words)
+		return
 	}
-	return b
+	at := most + 4
+	if rule > at-3 && rule < at+wide+3 {
+		at = rule + 4
+	}
+	s.text(drawing.Dimension, at, y+10.5, drawing.Start, small, words)
 }
 
-// value is what a point is worth, written.
-func (s *sheet) value(p Point) string {
-	if s.Unit == nil {
-		return p.Value.String()
+// rows is how many labels there are.
+func (s *sheet) rows() (n int) {
+	for _, series := range s.Series {
+		n = max(n, len(series.Points))
 	}
-	return s.Unit(p.Value)
+	return n
+}
+
+// label is the name of a row: the first that a series has for it.
+func (s *sheet) label(row int) string {
+	for _, series := range s.Series {
+		if row < len(series.Points) && series.Points[row].Label != "" {
+			return series.Points[row].Label
+		}
+	}
+	return ""
 }
