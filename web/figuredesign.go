@@ -82,39 +82,37 @@ func (p *Pages) oneDesign(c *fiber.Ctx) error {
 	return p.render(c, d.Status(), "figures-design", d.Design.Name, "figures", d)
 }
 
-// wholeDesign is one design with all its jobs, for a file.
-func (p *Pages) wholeDesign(c *fiber.Ctx) (figures.DesignFigures, error) {
+// fileOf are the days of a file about a design, which has no place to say what is wrong with them.
+func (p *Pages) fileOf(c *fiber.Ctx) (figures.Span, error) {
 	days, err := p.figuresOf(c)
 	if err == nil {
 		err = days.Refused()
 	}
-	if err != nil {
-		return figures.DesignFigures{}, err
-	}
-	return p.figures.Design(c.UserContext(), days.In, c.Params("id"), 0)
+	return days.In, err
 }
 
 func (p *Pages) jobsCSV(c *fiber.Ctx) error {
-	d, err := p.wholeDesign(c)
+	in, err := p.fileOf(c)
+	if err != nil {
+		return err
+	}
+	jobs, err := p.figures.JobsOf(c.UserContext(), in, c.Params("id"))
 	if err != nil {
 		return err
 	}
 	var rows [][]string
-	for _, j := range d.Jobs {
+	for _, j := range jobs {
 		rows = append(rows, slices.Concat([]string{j.Number.String(), stock.Guarded(j.Title), stock.Guarded(j.Customer), strconv.Itoa(j.Design.Version), j.Ended.Format(time.DateOnly), strconv.Itoa(j.Planned.Quantity)}, doneCells(j.Done)[1:]))
 	}
 	return sendTable(c, "jobs.csv", slices.Concat([]string{"order", "title", "customer", "version", "done", "pieces"}, costingHead("planned_"), costingHead("took_"), []string{"rework_hours"}), rows)
 }
 
 func (p *Pages) quotesMadeCSV(c *fiber.Ctx) error {
-	days, err := p.figuresOf(c)
-	if err == nil {
-		err = days.Refused()
-	}
+	in, err := p.fileOf(c)
 	if err != nil {
 		return err
 	}
-	list, err := p.figures.QuotesMade(c.UserContext(), days.In, c.Params("id"))
+	list, err := p.figures.QuotesMade(c.UserContext(), in, c.Params("id"))
 	if err != nil {
 		return err
 	}
@@ -127,7 +125,11 @@ func (p *Pages) quotesMadeCSV(c *fiber.Ctx) error {
 }
 
 func (p *Pages) versionsCSV(c *fiber.Ctx) error {
-	d, err := p.wholeDesign(c)
+	in, err := p.fileOf(c)
+	if err != nil {
+		return err
+	}
+	d, err := p.figures.Design(c.UserContext(), in, c.Params("id"), 1)
 	if err != nil {
 		return err
 	}

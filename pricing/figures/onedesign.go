@@ -37,7 +37,7 @@ type VersionFigures struct {
 	Done    Done
 }
 
-// Design is one design with its versions, quotes and jobs of a span. Pages are counted from 1; 0 is all jobs.
+// Design is one design with its versions, quotes and jobs of a span. Pages are counted from 1.
 func (s *Service) Design(ctx context.Context, in Span, id string, page int) (d DesignFigures, err error) {
 	if d.Design, err = s.sales.Design(ctx, id); err != nil {
 		return d, err
@@ -83,11 +83,7 @@ func (s *Service) Design(ctx context.Context, in Span, id string, page int) (d D
 		if d.Quotes, err = tx.QuotesMade(ctx, d.Span, MostQuotes); err != nil {
 			return err
 		}
-		skip, most := max(0, page-1)*MostJobs, MostJobs
-		if page == 0 {
-			skip, most = 0, 0
-		}
-		d.Jobs, err = tx.Jobs(ctx, d.Span, skip, most)
+		d.Jobs, err = tx.Jobs(ctx, d.Span, max(0, page-1)*MostJobs, MostJobs)
 		return err
 	})
 	for _, w := range weighed {
@@ -97,7 +93,17 @@ func (s *Service) Design(ctx context.Context, in Span, id string, page int) (d D
 }
 
 // QuotesMade are all quotes of a span that were made from a design, the newest first.
-func (s *Service) QuotesMade(ctx context.Context, in Span, id string) (all []QuoteMade, err error) {
+func (s *Service) QuotesMade(ctx context.Context, in Span, id string) ([]QuoteMade, error) {
+	return listOf(ctx, s, in, id, func(tx Tx, in Span) ([]QuoteMade, error) { return tx.QuotesMade(ctx, in, 0) })
+}
+
+// JobsOf are all jobs of a design that were done in a span, the newest first.
+func (s *Service) JobsOf(ctx context.Context, in Span, id string) ([]Job, error) {
+	return listOf(ctx, s, in, id, func(tx Tx, in Span) ([]Job, error) { return tx.Jobs(ctx, in, 0, 0) })
+}
+
+// listOf reads what there is of a design, which has to be there.
+func listOf[T any](ctx context.Context, s *Service, in Span, id string, read func(Tx, Span) ([]T, error)) (all []T, err error) {
 	w, err := s.sales.Workshop(ctx)
 	if err != nil {
 		return nil, err
@@ -107,7 +113,7 @@ func (s *Service) QuotesMade(ctx context.Context, in Span, id string) (all []Quo
 	}
 	in.Currency, in.Design = w.Figures.Rates.Currency, id
 	err = s.store.Look(ctx, func(tx Tx) error {
-		all, err = tx.QuotesMade(ctx, in, 0)
+		all, err = read(tx, in)
 		return err
 	})
 	return all, err
