@@ -83,6 +83,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.suppliers()
 	f.mails()
 	f.answers()
+	f.figuresAnswers()
 	tidy(f.OpenAPI().Components.Schemas)
 	document, err := json.Marshal(f.OpenAPI())
 	if err != nil {

@@ -63,6 +63,12 @@ func (s *shop) settles(customer string) {
 	if len(owing.Debtors) != 1 || owing.Debtors[0].Open != m.Owed || owing.Debtors[0].Current != m.Owed || owing.Totals[0].Open != m.Owed || owing.Debtors[0].Invoices[0] != balance.ID {
 		s.t.Errorf("%+v, owed %s", owing, m.Owed)
 	}
+	var ended api.Outcomes
+	books("GET", "/figures/answers", "").want(200, &ended)
+	if ended.All.Accepted == 0 || len(ended.Groups) != 4 || ended.Groups[0].Rows == nil || ended.Wait == "" {
+		s.t.Errorf("%+v", ended)
+	}
+	books("GET", "/figures/answers?from=2026-03-02&to=2026-03-01", "").problem(422)
 	var account struct{ Statements []api.Statement }
 	books("GET", "/customers/"+customer+"/statement?from=2026-03-01&to=2026-03-31", "").want(200, &account)
 	if len(account.Statements) != 1 || account.Statements[0].Opening != "0.00" {

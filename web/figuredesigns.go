@@ -91,6 +91,7 @@ func designsAsked(c *fiber.Ctx) (ids []string) {
 		ids = append(ids, visible(id))
 	}
 	return ids
+	p.registerOutcomes(r)
 }
 
 func (p *Pages) compared(c *fiber.Ctx) (d designsPage, err error) {
