@@ -83,6 +83,7 @@ func (p *Pages) registerFigures(r fiber.Router) {
 	r.Get("/figures/designs/:id/batch.csv", books, p.batchCSV)
 	p.registerWhatIf(r)
 	p.registerTake(r)
+	p.registerOutcomes(r)
 }
 
 // designsAsked are those that an address names.
@@ -91,7 +92,6 @@ func designsAsked(c *fiber.Ctx) (ids []string) {
 		ids = append(ids, visible(id))
 	}
 	return ids
-	p.registerOutcomes(r)
 }
 
 func (p *Pages) compared(c *fiber.Ctx) (d designsPage, err error) {
