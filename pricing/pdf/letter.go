@@ -1,7 +1,9 @@
 package pdf
 
 import (
+	"bytes"
 	"context"
+	"image/png"
 	"slices"
 
 	"foamwright/pricing/sales"
@@ -155,12 +157,21 @@ func (l *letter) entry(r sales.LetterRow) *block {
 	return b
 }
 
-// shown is a picture with its words.
+// tallest is how high a picture in a letter is at most, mm: with its name and its words it fits on one page.
+const tallest = 180.0
+
+// shown is a picture with its words; one that is no PNG leaves its words.
 func (l *letter) shown(p sales.LetterPicture) *block {
-	const wide = full - inset
-	b := &block{height: wide * p.Height / p.Width}
-	b.picture(inset, 1, wide, b.height, &p.PNG)
-	b.height = b.texts(inset, b.height+4.5, l.wrap(p.Words, quiet, wide))
+	b := &block{}
+	if size, err := png.DecodeConfig(bytes.NewReader(p.PNG)); err == nil {
+		wide := full - inset
+		b.height = wide * float64(size.Height) / float64(size.Width)
+		if b.height > tallest {
+			wide, b.height = wide*tallest/b.height, tallest
+		}
+		b.picture(inset, 1, wide, b.height, &p.PNG)
+	}
+	b.height = b.texts(inset, b.height+4.5, l.wrap(p.Words, quiet, full-inset))
 	return b
 }
 

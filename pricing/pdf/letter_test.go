@@ -40,7 +40,7 @@ func TestLetter(t *testing.T) {
 	if err := png.Encode(&red, square); err != nil {
 		t.Fatal(err)
 	}
-	l.Parts = append(l.Parts, sales.LetterPart{Name: "Plot", Picture: &sales.LetterPicture{PNG: red.Bytes(), Width: 60, Height: 20, Words: "A red field."}})
+	l.Parts = append(l.Parts, sales.LetterPart{Name: "Plot", Picture: &sales.LetterPicture{PNG: red.Bytes(), Words: "A red field."}})
 	one, err := r.Letter(t.Context(), l)
 	if err != nil {
 		t.Fatal(err)

@@ -38,11 +38,11 @@ type LetterPart struct {
 	Sign    string // a line to sign on, with this below it; empty for none
 }
 
-// LetterPicture is a picture in a letter, as wide as its table, with the same in words below it.
+// LetterPicture is a picture in a letter, as wide as its table unless that is too high for the paper, with the same in
+// words below it. Its proportions are those of its pixels.
 type LetterPicture struct {
-	PNG           []byte
-	Width, Height float64 // of the picture in any unit: its proportions
-	Words         string
+	PNG   []byte
+	Words string
 }
 
 // LetterRow is one line of a table. A sum has a stroke above it, the total two.
