@@ -27,7 +27,7 @@ func TestPlotInALetter(t *testing.T) {
 		}
 	}
 	l := sales.Letter{Name: "July", Title: "Figures of the month", Date: time.Date(2026, 8, 1, 0, 0, 0, 0, time.UTC)}
-	low, err := plot.Paper(plot.Columns(c, plot.Wide))
+	low, err := plot.Paper(plot.Columns(c, plot.Letter))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,10 +9,11 @@ package plot
 
 import "github.com/shopspring/decimal"
 
-// The widths that plots are made for: a desk screen or a sheet of paper, and a telephone. Drawn at 11/12 of them their
-// smallest words are still 11 pixels.
+// The widths that plots are made for: a desk screen, a letter (whose smallest words are 8.5 points then), and a
+// telephone. Drawn at 11/12 of them on a screen their smallest words are still 11 pixels.
 const (
 	Wide   = 720.0
+	Letter = 520.0
 	Narrow = 312.0
 )
 

@@ -57,7 +57,7 @@ func TestEverythingIsOnTheSheet(t *testing.T) {
 				if rapid.Bool().Draw(t, "rule") {
 					c.Rule, c.RuleName = some(value()), rapid.StringMatching(`[a-z ]{0,50}`).Draw(t, "rule name")
 				}
-				width := rapid.SampledFrom([]float64{plot.Wide, plot.Narrow}).Draw(t, "width")
+				width := rapid.SampledFrom([]float64{plot.Wide, plot.Letter, plot.Narrow}).Draw(t, "width")
 				onSheet(t, make(c, width), width)
 			})
 		})
