@@ -5,9 +5,7 @@ import (
 	"context"
 	"fmt"
 	"html/template"
-	"io/fs"
 	"maps"
-	"path"
 	"slices"
 	"strings"
 	"time"
@@ -62,30 +60,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 	maps.Copy(functions, itemWords())
 	maps.Copy(functions, showWords())
 	maps.Copy(functions, plotWords())
-	names, err := fs.Glob(files, "templates/*.html")
-	if err != nil {
-		return nil, err
-	}
-	shared, err := template.New("").Funcs(functions).ParseFS(files, "templates/_*.html")
-	if err != nil {
-		return nil, fmt.Errorf("parts of pages: %w", err)
-	}
-	all := templates{}
-	for _, name := range names {
-		base := strings.TrimSuffix(path.Base(name), ".html")
-		if strings.HasPrefix(base, "_") {
-			continue
-		}
-		t, err := shared.Clone() // parsed once for all pages
-		if err == nil {
-			t, err = t.ParseFS(files, name)
-		}
-		if err != nil {
-			return nil, fmt.Errorf("page %s: %w", base, err)
-		}
-		all[base] = t
-	}
-	return all, nil
+	return pages(functions)
 }
 
 // page is what the layout needs around any page's own data.

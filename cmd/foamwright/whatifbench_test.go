@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -41,6 +42,7 @@ func written(t testing.TB) (all []orderform.Form) {
 // so many open quotes, no two of the same spec. Cold is the first time after the start, warm the next move. 500 are to
 // be under 5 s on two cores.
 func BenchmarkWhatIf(b *testing.B) {
+	b.Cleanup(func(limit int64) func() { return func() { debug.SetMemoryLimit(limit) } }(debug.SetMemoryLimit(memory))) // as the program has it
 	for _, open := range []int{5, 50, 500} {
 		b.Run(fmt.Sprint(open), func(b *testing.B) {
 			at := dbtest.URL(b)

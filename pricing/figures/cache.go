@@ -14,10 +14,11 @@ import (
 	"foamwright/pricing"
 )
 
-// The bounds of what is kept: estimates, and roughly their bytes together.
+// The bounds of what is kept: estimates, and roughly their bytes together. The program keeps its heap small: what is kept
+// leaves room for the work itself.
 const (
 	mostKept  = 640
-	mostBytes = 80 << 20
+	mostBytes = 24 << 20
 )
 
 // fingerprint is of what something was made from.
