@@ -14,11 +14,11 @@ import (
 	"foamwright/pricing"
 )
 
-// The bounds of what is kept: estimates, and roughly their bytes together. The program keeps its heap small: what is kept
-// leaves room for the work itself.
+// The bounds of what is kept: estimates, and roughly their bytes together. 500 open quotes fit, for
+// of more than fit, looked at one after the other, none would be found again. The program's heap has room for it.
 const (
 	mostKept  = 640
-	mostBytes = 24 << 20
+	mostBytes = 72 << 20
 )
 
 // fingerprint is of what something was made from.
