@@ -13,7 +13,7 @@ import (
 // atBench are orders with what was put into each at cost until the beginning and until the end of a stretch: those
 // that were unfinished at its beginning, and those that something happened to within it.
 const atBench = `
-	SELECT f.order_id, f.accepted, f.ended, f.ended IS NOT NULL AND f.ended < @from AS gone, f.ended IS NOT NULL AND f.ended < @to AS ended,
+	SELECT f.order_id, f.accepted, f.ended IS NOT NULL AND f.ended < @from AS gone, f.ended IS NOT NULL AND f.ended < @to AS ended,
 		-coalesce(m.was, 0) AS material_was, -coalesce(m.now, 0) AS material_now,
 		CASE WHEN f.hours > 0 THEN round(round(coalesce(w.was, 0) / 60, 2) * f.labour / f.hours, @digits) ELSE 0 END AS labour_was,
 		CASE WHEN f.hours > 0 THEN round(round(coalesce(w.now, 0) / 60, 2) * f.labour / f.hours, @digits) ELSE 0 END AS labour_now

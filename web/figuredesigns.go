@@ -84,6 +84,7 @@ func (p *Pages) registerFigures(r fiber.Router) {
 	p.registerWhatIf(r)
 	p.registerTake(r)
 	p.registerOutcomes(r)
+	p.registerMonths(r)
 }
 
 // designsAsked are those that an address names.

@@ -60,6 +60,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 	maps.Copy(functions, itemWords())
 	maps.Copy(functions, showWords())
 	maps.Copy(functions, plotWords())
+	maps.Copy(functions, monthWords())
 	return pages(functions)
 }
 

@@ -10,6 +10,7 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/pricing/money"
 	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
 )
 
 // Unit is what the amounts of documents are.
@@ -113,6 +114,25 @@ type Documents struct {
 	Rows     []DocumentRow
 	N        int
 	Sum      decimal.Decimal // of all, on this page or not
+}
+
+// Write is an amount with the places of its unit.
+func (d Documents) Write(amount decimal.Decimal) string {
+	switch d.Unit {
+	case InMoney:
+		return money.Round(amount, d.Currency).String()
+	case InPieces:
+		return amount.String()
+	}
+	return amount.StringFixed(2)
+}
+
+// Grouped is the same as people read it.
+func (d Documents) Grouped(amount decimal.Decimal) string {
+	if d.Unit == InMoney {
+		return words.Money(money.Round(amount, d.Currency))
+	}
+	return signedText(d.Write(amount))
 }
 
 // Pages is how many pages there are.

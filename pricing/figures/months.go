@@ -113,7 +113,8 @@ type MonthPage struct {
 	Bench     BenchFlow
 	Taxes     []Taxes // of the month, its quarter and its year
 	Even      BreakEven
-	EvenFrom  Month        // the twelve months whose jobs tell what an hour brings
+	Year      []Month      // the twelve months that end with it
+	EvenFrom  Month        // the same in one: their jobs tell what an hour brings
 	Profit    money.Amount // that is wanted
 	Elsewhere int          // invoices and payments in other currencies, which are left out
 	Now       time.Time
@@ -132,7 +133,7 @@ func (s *Service) Month(ctx context.Context, first time.Time, profit decimal.Dec
 		if err != nil {
 			return err
 		}
-		p.Month, p.EvenFrom = year[len(year)-1], Total(year)
+		p.Year, p.Month, p.EvenFrom = year, year[len(year)-1], Total(year)
 		took := p.EvenFrom.Ended.Took
 		p.Even = BreakEven{p.Fixed, took.Hours, took.Net, took.Contribution()}
 		if p.Bench, err = tx.Bench(ctx, Within{c, p.First, p.Next}); err != nil {

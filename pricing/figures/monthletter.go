@@ -1,0 +1,98 @@
+package figures
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"foamwright/materials/drawing"
+	"foamwright/pricing/money"
+	"foamwright/pricing/plot"
+	"foamwright/pricing/sales"
+	"foamwright/pricing/words"
+)
+
+// MonthDocument is a month on paper, with plots of the twelve months that end with it. It is made anew each time and not
+// kept.
+func (s *Service) MonthDocument(ctx context.Context, first time.Time) (sales.Document, error) {
+	p, err := s.Month(ctx, first, decimal.Zero)
+	if err != nil {
+		return sales.Document{}, err
+	}
+	w, err := s.sales.Workshop(ctx)
+	if err != nil {
+		return sales.Document{}, err
+	}
+	l := sales.Letter{Head: w.Head, Name: p.Words(), File: "month-" + p.Key(), Date: p.Now, Title: "Figures of the month", Parts: p.parts()}
+	for _, c := range []plot.Chart{MoneyChart(p.Year), HoursChart(p.Year)} {
+		png, err := drawing.PNG(plot.Columns(c, plot.Letter), 1440)
+		if err != nil {
+			return sales.Document{}, err
+		}
+		l.Parts = append(l.Parts, sales.LetterPart{Name: c.Title, Picture: &sales.LetterPicture{PNG: png, Words: c.Words}})
+	}
+	data, err := s.render.Letter(ctx, l)
+	if err != nil {
+		return sales.Document{}, fmt.Errorf("page of a month: %w", err)
+	}
+	return sales.Document{Name: l.File + ".pdf", Bytes: data}, nil
+}
+
+// parts are the month in tables.
+func (p MonthPage) parts() []sales.LetterPart {
+	row := func(what, how string, a money.Amount) sales.LetterRow {
+		return sales.LetterRow{What: what, How: how, Amount: words.Money(a)}
+	}
+	of := func(n int, what string) string {
+		if n == 1 {
+			return "1 " + what
+		}
+		return fmt.Sprintf("%d %ss", n, what)
+	}
+	sum := func(what, how string, a money.Amount) sales.LetterRow {
+		r := row(what, how, a)
+		r.Total = true
+		return r
+	}
+	e, shelf := p.Earnings(), p.Shelf()
+	left := []sales.LetterRow{
+		row("Net of jobs done or cancelled", of(p.Ended.Done+p.Ended.Dropped, "job"), e.Net), row("Payment fees", "as reckoned", e.Fee.Neg()), row("Bought in", "as reckoned", e.BoughtIn.Neg()),
+		row("Their material", "as it left the shelf", e.Material.Neg()), row("Lost on the shelf", "", e.Lost.Neg()), row("Fixed costs", "", e.Fixed.Neg()), sum("Left", "", e.Left()),
+	}
+	if e.Known() {
+		left = append(left, row("An hour at the bench", "by "+hours(e.Hours())+" on these jobs", e.PerHour()))
+	}
+	parts := []sales.LetterPart{
+		{Name: "Money", Rows: []sales.LetterRow{
+			row("Quoted, net", of(p.Quoted.N, "number"), p.Quoted.Amount), row("Ordered, net", of(p.Ordered.N, "order"), p.Ordered.Amount), row("Invoiced, net", of(p.Invoiced.N, "document"), p.Invoiced.Amount),
+			row("Paid, with tax", of(p.Paid.N, "payment"), p.Paid.Amount), row("Owed at the end, with tax", "", p.Owed),
+		}},
+		{Name: "Hours", Rows: []sales.LetterRow{
+			{What: "There", How: "the calendar, times people", Amount: hours(p.There)}, {What: "Sold", How: "planned, of orders accepted", Amount: hours(p.Sold)}, {What: "Worked", How: "logged", Amount: hours(p.Worked())},
+		}},
+		{Name: "Earned after everything", Rows: left},
+		{Name: "Breaking even", Words: append(p.EvenWords(), p.OverheadWords()...)},
+		{Name: "Material", Rows: []sales.LetterRow{
+			row("On the shelf at the beginning", "", shelf.Begin), row("Bought", "", p.Bought), row("Taken for orders", "", p.Taken.Neg()), row("Lost", "", p.Lost.Neg()), sum("On the shelf at the end", "", shelf.End()),
+		}},
+		{Name: "Work at the bench, at cost", Rows: []sales.LetterRow{
+			row("Unfinished at the beginning", "", p.Bench.Begin), row("Material put in", "", p.Bench.Material), row("Hours put in", "", p.Bench.Labour), row("Finished", "", p.Bench.Finished.Neg()),
+			sum("Unfinished at the end", "", p.Bench.Flow().End()),
+		}},
+	}
+	for _, t := range p.Taxes {
+		part := sales.LetterPart{Name: "Tax, " + t.Name}
+		for _, r := range t.Rows {
+			part.Rows = append(part.Rows, sales.LetterRow{What: r.Name(), How: "net " + words.Money(r.Net) + ", tax " + words.Money(r.Tax), Amount: words.Money(r.Gross())})
+		}
+		if len(t.Rows) == 0 {
+			part.Words = []string{"Nothing was invoiced."}
+		} else {
+			part.Rows = append(part.Rows, sum("In all", "net "+words.Money(t.Sum.Net)+", tax "+words.Money(t.Sum.Tax), t.Sum.Gross()))
+		}
+		parts = append(parts, part)
+	}
+	return parts
+}
