@@ -42,7 +42,7 @@ func (p *Pages) showBuying(c *fiber.Ctx, status int, data buyingPage) (err error
 	data.From = max(0, c.QueryInt("from"))
 	data.List, data.Next = linesFrom(data.List, data.From, mostShelf)
 	data.Owner = owner(c)
-	return p.render(c, status, "buying", "Buying", "buying", data)
+	return p.render(c, status, "buying", "Buying", "stock", data)
 }
 
 // linesFrom is a part of a list: so many of its lines, and where the next ones begin, 0 after the last. A supplier's

@@ -40,7 +40,7 @@ func (p *Pages) customers(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return p.render(c, fiber.StatusOK, "customers", "Customers", "customers", list)
+	return p.render(c, fiber.StatusOK, "customers", "Customers", "quotes", list)
 }
 
 // customer is one customer to read and change, or "new" to add one.
@@ -57,7 +57,7 @@ func (p *Pages) customer(c *fiber.Ctx) error {
 			return err
 		}
 	}
-	return p.render(c, fiber.StatusOK, "customer", title, "customers", data)
+	return p.render(c, fiber.StatusOK, "customer", title, "quotes", data)
 }
 
 func (p *Pages) editCustomer(c *fiber.Ctx) error {
@@ -85,5 +85,5 @@ func (p *Pages) editCustomer(c *fiber.Ctx) error {
 	if typed.ID == "" {
 		typed.ID = "new"
 	}
-	return p.render(c, fiber.StatusUnprocessableEntity, "customer", "Customer", "customers", customerPage{Customer: typed, Problems: problems})
+	return p.render(c, fiber.StatusUnprocessableEntity, "customer", "Customer", "quotes", customerPage{Customer: typed, Problems: problems})
 }

@@ -60,7 +60,7 @@ func (p *Pages) daysPage(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return p.render(c, fiber.StatusOK, "days", "Days", "days", plannedDays(w.Figures.Calendar, all, wallClock()))
+	return p.render(c, fiber.StatusOK, "days", "Days", "orders", plannedDays(w.Figures.Calendar, all, wallClock()))
 }
 
 func plannedDays(calendar schedule.Calendar, all []sales.OnBench, now time.Time) daysPage {

@@ -68,6 +68,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 type page struct {
 	Title    string
 	Section  string // which entry of the menu is lit
+	Path     string // of the page itself
 	Workshop string
 	Person   *people.Person
 	CSRF     string
@@ -85,7 +86,7 @@ func by(c *fiber.Ctx) string {
 
 // render writes a page.
 func (p *Pages) render(c *fiber.Ctx, status int, name, title, section string, data any) error {
-	v := page{Title: title, Section: section, Workshop: "foamwright", CSRF: p.guard.CSRFToken(c), Data: data}
+	v := page{Title: title, Section: section, Path: c.Path(), Workshop: "foamwright", CSRF: p.guard.CSRFToken(c), Data: data}
 	if section == "quotes" {
 		v.Words = c.Query("words")
 	}
