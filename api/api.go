@@ -84,6 +84,7 @@ func Register(app *fiber.App, services Services, g *guard.Guard) error {
 	f.mails()
 	f.answers()
 	f.figuresAnswers()
+	f.figuresMonths()
 	tidy(f.OpenAPI().Components.Schemas)
 	document, err := json.Marshal(f.OpenAPI())
 	if err != nil {

@@ -69,6 +69,7 @@ func (s *shop) settles(customer string) {
 		s.t.Errorf("%+v", ended)
 	}
 	books("GET", "/figures/answers?from=2026-03-02&to=2026-03-01", "").problem(422)
+	s.months(m)
 	var account struct{ Statements []api.Statement }
 	books("GET", "/customers/"+customer+"/statement?from=2026-03-01&to=2026-03-31", "").want(200, &account)
 	if len(account.Statements) != 1 || account.Statements[0].Opening != "0.00" {

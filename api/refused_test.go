@@ -37,7 +37,7 @@ func (s *shop) operations() map[string]people.Role {
 			"GET /mails", "GET /mails/{id}", "POST /mails", "POST /mails/{id}/again", "POST /mails/{id}/cancel",
 			"GET /orders/{id}/money", "POST /orders/{id}/invoices", "POST /orders/{id}/payments", "POST /orders/{id}/payments/{payment}/take-back", "GET /payments", "GET /payments.csv",
 			"GET /invoices", "GET /invoices/{id}", "GET /invoices/{id}/document", "GET /invoices/{id}/xml", "POST /invoices/{id}/credit", "GET /invoices.csv", "GET /owing", "GET /customers/{id}/statement",
-			"GET /figures/answers"},
+			"GET /figures/answers", "GET /figures/months", "GET /figures/months/{month}", "GET /figures/documents"},
 		people.Helper: {"GET /designs", "GET /designs/{id}", "POST /stock/waste", "POST /stock/counts", "PUT /stock/lots/{id}", "GET /offcuts", "GET /orders/{id}/cutting", "POST /orders/{id}/cutting",
 			"GET /orders/{id}/time", "POST /orders/{id}/time", "POST /orders/{id}/take", "POST /orders/{id}/measure"},
 	} {

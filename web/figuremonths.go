@@ -76,7 +76,7 @@ func (p *Pages) month(problems *fault.List, field, typed string) time.Time {
 	if strings.TrimSpace(typed) == "" {
 		return time.Time{}
 	}
-	first, err := figures.ParseMonth(strings.TrimSpace(typed), p.figures.Now().Location())
+	first, err := figures.ParseMonth(field, strings.TrimSpace(typed), p.figures.Now().Location())
 	if err != nil {
 		problems.Add(field, typed, "Write a month as year and number, for example 2026-11.")
 		return time.Time{}
@@ -149,7 +149,7 @@ func (d monthPage) Before() figures.Month {
 }
 
 func (p *Pages) monthOf(c *fiber.Ctx) (time.Time, error) {
-	first, err := figures.ParseMonth(c.Params("month"), p.figures.Now().Location())
+	first, err := figures.ParseMonth("month", c.Params("month"), p.figures.Now().Location())
 	if err != nil {
 		return first, fault.New(fault.NotFound, "There is no such month. Write it as year and number, for example 2026-11.")
 	}
@@ -195,15 +195,15 @@ func (p *Pages) monthTaxCSV(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	m, err := p.figures.Month(c.UserContext(), first, decimal.Zero)
+	list, err := p.figures.Taxes(c.UserContext(), first)
 	if err != nil {
 		return err
 	}
-	list := m.Taxes
 	for i, period := range figures.TaxPeriods() {
 		if c.Query("period") == string(period) {
-			list = m.Taxes[i : i+1]
+			list = list[i : i+1]
+			break
 		}
 	}
-	return sendCSV(c, "tax-"+m.Key()+".csv", figures.TaxesCSV(list))
+	return sendCSV(c, "tax-"+first.Format("2006-01")+".csv", figures.TaxesCSV(list))
 }

@@ -168,11 +168,11 @@ func together(a, b pricing.Costing) pricing.Costing {
 
 const monthForm = "2006-01"
 
-// ParseMonth reads a month, "2026-11", as its first moment by a clock.
-func ParseMonth(text string, clock *time.Location) (time.Time, error) {
+// ParseMonth reads a month of an entry, "2026-11", as its first moment by a clock.
+func ParseMonth(field, text string, clock *time.Location) (time.Time, error) {
 	first, err := time.ParseInLocation(monthForm, text, clock)
 	if err != nil || first.Year() < 2000 || first.Year() > 2200 {
-		return first, wrong("month", text, "Write a month as year and number, for example 2026-11.")
+		return first, wrong(field, text, "Write a month as year and number, for example 2026-11.")
 	}
 	return first, nil
 }

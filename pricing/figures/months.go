@@ -139,18 +139,38 @@ func (s *Service) Month(ctx context.Context, first time.Time, profit decimal.Dec
 		if p.Bench, err = tx.Bench(ctx, Within{c, p.First, p.Next}); err != nil {
 			return err
 		}
-		for _, period := range TaxPeriods() {
-			from, to, name := period.around(first)
-			rows, err := tx.Taxes(ctx, Within{c, from, to})
-			if err != nil {
-				return err
-			}
-			p.Taxes = append(p.Taxes, taxesOf(c, name, from, to, rows))
+		if p.Taxes, err = taxes(ctx, tx, c, first); err != nil {
+			return err
 		}
 		p.Elsewhere, err = tx.Elsewhere(ctx, c)
 		return err
 	})
 	return p, err
+}
+
+// Taxes are those of a month, its quarter and its year.
+func (s *Service) Taxes(ctx context.Context, first time.Time) (all []Taxes, err error) {
+	w, err := s.sales.Workshop(ctx)
+	if err != nil {
+		return nil, err
+	}
+	err = s.store.Look(ctx, func(tx Tx) error {
+		all, err = taxes(ctx, tx, w.Figures.Rates.Currency, first)
+		return err
+	})
+	return all, err
+}
+
+func taxes(ctx context.Context, tx Tx, c money.Currency, first time.Time) (all []Taxes, err error) {
+	for _, period := range TaxPeriods() {
+		from, to, name := period.around(first)
+		rows, err := tx.Taxes(ctx, Within{c, from, to})
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, taxesOf(c, name, from, to, rows))
+	}
+	return all, nil
 }
 
 // Now is the time by the clock of the workshop.
