@@ -134,6 +134,31 @@ func TestACustomerAnswersAChange(t *testing.T) {
 }
 
 // A drawing is shown, sent back with words, shown again and approved; then it can be cut.
+// What is made after a change has the cautions of what is made, and the page says how many are.
+func TestCautionsFollowAChange(t *testing.T) {
+	s := stocked(t)
+	o, path := s.ordered()
+	owner, v := s.as(people.Owner), s.visit()
+	page := v.get(path)
+	page.says("Contains natural rubber latex")
+	page.lacks("pieces, all alike")
+	was, err := s.sales.Order(t.Context(), o.ID)
+	s.must(err)
+	form, err := was.Quote.Form.With(map[string]string{"coat.system": "primer", "quantity": "3"})
+	s.must(err)
+	c, err := s.sales.PriceChange(t.Context(), o.ID, form)
+	s.must(err)
+	_, err = s.sales.OfferChange(t.Context(), o.ID, was.Order.Edit, c.After.Gross.String(), "Three, without latex", form, "Wren")
+	s.must(err)
+	_, err = s.sales.AnswerChange(t.Context(), o.ID, 1, true, sales.Choice{Name: "Hedda"}, "Wren")
+	s.must(err)
+	page = v.get(path).want(http.StatusOK)
+	page.says("3 pieces, all alike")
+	page.lacks("natural rubber latex")
+	v.get(path + "?in=de").says("3 Stück, alle gleich")
+	owner.get("/orders/" + o.ID).says("3 pieces")
+}
+
 func TestACustomerApprovesADrawing(t *testing.T) {
 	s := stocked(t)
 	o, path := s.ordered()

@@ -18,6 +18,18 @@ func (d answerView) Face() template.HTML {
 	return template.HTML(d.Ordered.Picture) // made by package drawing
 }
 
+// Alike tells how many there will be, where it is more than one.
+func (d answerView) Alike() string {
+	n := d.Quote.Pieces()
+	if d.Order != nil {
+		n = d.Order.Pieces(d.Quote)
+	}
+	if n < 2 {
+		return ""
+	}
+	return d.Tongue.Say("%d pieces, all alike. Each of them:", n)
+}
+
 // Waiting is the change that waits for the customer's answer; nil where none does.
 func (d answerView) Waiting() *sales.LinkedChange {
 	if all := d.Ordered.Changes; d.Order != nil && d.Order.Open() && len(all) > 0 && all[len(all)-1].State == sales.Offered {

@@ -60,6 +60,9 @@ func (p *Pages) showAnswer(c *fiber.Ctx, status int, d answerView) error {
 		if d.Ordered, err = p.answered(c, d.visit); err != nil {
 			return err
 		}
+		if len(d.Ordered.Cautions) > 0 { // a change may have brought latex, or taken it away
+			d.Said.Cautions = d.Ordered.Cautions
+		}
 	}
 	d.CSRF = p.guard.CSRFToken(c)
 	return p.write(c, status, "answer", "answer-layout", d)

@@ -44,7 +44,7 @@ func (p *Pages) orderShow(c *fiber.Ctx, t sales.Taken) (s orderShow, err error) 
 	if s.Group, err = p.sales.Group(ctx, t.Quote.ID); err != nil {
 		return s, err
 	}
-	s.Warning = s.Group.Warns(t.Quote.Pieces())
+	s.Warning = s.Group.Warns(t.Order.Pieces(t.Quote))
 	parcels, err := p.sales.Parcels(ctx, t.Order.ID)
 	if err != nil {
 		return s, err
@@ -59,6 +59,9 @@ func (p *Pages) orderShow(c *fiber.Ctx, t sales.Taken) (s orderShow, err error) 
 	s.Repairs, err = p.sales.Repairs(ctx, sales.RepairFound{Order: t.Order.ID})
 	return s, err
 }
+
+// Pieces is how many are made.
+func (d orderPage) Pieces() int { return d.Order.Pieces(d.Quote) }
 
 // EventID is the event's, for the list to choose from; one that is over stays on it.
 func (s orderShow) EventID() string {

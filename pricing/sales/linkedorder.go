@@ -20,6 +20,7 @@ import (
 // workshop reckons with.
 type LinkedOrder struct {
 	Made       []string // as it is made now; nil where it is as it was quoted
+	Cautions   []string // that go with it, with Made
 	Picture    string   // SVG, with Made
 	Changes    []LinkedChange
 	Rounds     []Approval
@@ -99,7 +100,7 @@ func (s *Service) inWords(ctx context.Context, tx Tx, o Order, t words.Tongue, l
 		if err != nil {
 			return err
 		}
-		l.Made = Describe(t, made)
+		l.Made, l.Cautions = Describe(t, made), Cautions(t, pricing.Estimate{Shield: made})
 		var sheet Sheet
 		sheet.Workshop.Figures, sheet.Customer.Language, sheet.Estimate.Shield = snap, t.Code(), made
 		l.Picture = s.render.Picture(sheet)
