@@ -76,6 +76,7 @@ type (
 	}
 	replyEntry struct {
 		Text string `json:"text" maxLength:"2000" doc:"to be read on the customer's page"`
+		Mail bool   `json:"mail,omitempty" doc:"send it to the customer's mail address too"`
 	}
 	byLink struct {
 		ID   string `path:"id" format:"uuid"`
@@ -123,7 +124,7 @@ func (f *face) answers() {
 		OperationID: "reply", Method: http.MethodPost, Path: "/quotes/{id}/messages", Summary: "Answer the customer on their page", Errors: []int{http.StatusConflict},
 		Description: "Nothing of theirs is open afterwards.",
 	}, nobodyElse(), func(ctx context.Context, in *byID, e replyEntry) (*answer[messageList], error) {
-		return f.messages(ctx, in.ID, f.Sales.ReplyTo(ctx, in.ID, sales.Message{Name: callOf(ctx).by, Text: e.Text}))
+		return f.messages(ctx, in.ID, f.Sales.ReplyTo(ctx, in.ID, sales.Message{Name: callOf(ctx).by, Text: e.Text}, e.Mail))
 	})
 	operation(f, huma.Operation{
 		OperationID: "settle-messages", Method: http.MethodPost, Path: "/quotes/{id}/messages/settle", Summary: "Note that a customer's messages want no answer",

@@ -297,6 +297,18 @@ func TestQuestions(t *testing.T) {
 		p.lacks("<script>alert", "<img src")
 		p.says(`<script>alert("x")</script>`)
 	}
+	owner.get("/quotes/" + q.ID).lacks("and mail it")
+	s.sales.SetMailServer("mail.test:587")
+	form := owner.get("/quotes/" + q.ID)
+	form.says("Answer, and mail it to hedda@sound.example")
+	for range 2 {
+		owner.press(form, "/quotes/"+q.ID+"/reply", "mail", "text", "Ruby red, {link} too.").want(http.StatusSeeOther)
+	}
+	mails, err := s.sales.Mails(t.Context(), sales.MailFound{Kind: sales.MailReply})
+	s.must(err)
+	if len(mails) != 1 || mails[0].To != "hedda@sound.example" || !strings.Contains(mails[0].Text, "Ruby red,") || mails[0].Link != "" {
+		t.Errorf("%+v", mails)
+	}
 	owner.post("/quotes/"+q.ID+"/reply", url.Values{"do": {"settle"}}).want(http.StatusSeeOther)
 	if strings.Contains(owner.get("/today").body, "From customers") {
 		t.Error("it was settled and is still news")

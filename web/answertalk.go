@@ -19,6 +19,7 @@ type talkBox struct {
 	Chosen   []string // names of the options of the answer
 	Reply    string   // as it was typed
 	Problem  string
+	Mail     string // address that an answer can be sent to; empty without one, or without a server
 	quote    sales.Quote
 }
 
@@ -96,10 +97,10 @@ func (p *Pages) reply(c *fiber.Ctx) error {
 	if v.Get("do") == "settle" {
 		err = p.sales.Settle(c.UserContext(), id)
 	} else {
-		err = p.sales.ReplyTo(c.UserContext(), id, sales.Message{ID: v.Get("once"), Name: by(c), Text: v.Get("text")})
+		err = p.sales.ReplyTo(c.UserContext(), id, sales.Message{ID: v.Get("once"), Name: by(c), Text: v.Get("text")}, v.Get("do") == "mail")
 	}
 	switch fault.KindOf(err) {
-	case fault.Invalid:
+	case fault.Invalid, fault.State:
 		problems, _ := problemsOf(err)
 		return p.showTalk(c, problem.Status(err), talkBox{Reply: v.Get("text"), Problem: message(problems)})
 	default:

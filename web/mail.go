@@ -51,6 +51,8 @@ func mailKind(k sales.MailKind) (called, at string) {
 		return "Reminder of a quote", "/quotes/"
 	case sales.MailQuestions:
 		return "Questions", "/enquiries/"
+	case sales.MailReply:
+		return "Answer to a question", "/quotes/"
 	case sales.MailNotice:
 		return "Note from a customer's page", "/quotes/"
 	case sales.MailConfirmation:

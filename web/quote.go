@@ -115,6 +115,9 @@ func (p *Pages) showIssuedWith(c *fiber.Ctx, status int, q sales.Quote, talk tal
 		return err
 	}
 	data.Talk.Page, data.Talk.Reply, data.Talk.Problem, data.Once = talk.Page, talk.Reply, talk.Problem, uuid.NewString()
+	if data.Mail.Server != "" {
+		data.Talk.Mail = data.Customer.Email
+	}
 	return p.render(c, status, "quote-issued", "Quote "+q.Number.String(), "quotes", data)
 }
 

@@ -25,6 +25,7 @@ const (
 	MailCare            MailKind = "care"             // about an order that was handed over: its care sheet
 	MailInvoice         MailKind = "invoice"          // about an invoice or a credit note
 	MailInvoiceReminder MailKind = "invoice reminder" // about an invoice that was not paid
+	MailReply           MailKind = "reply"            // about a quote: the answer to what its customer asked on their page
 	MailNotice          MailKind = "notice"           // to the workshop itself: what came from a quote's own page
 )
 

@@ -21,6 +21,7 @@ type MailFacts struct {
 	Issued   time.Time    // an invoice that is reminded of
 	Credit   bool         // the invoice is a credit note
 	XML      bool         // the invoice is attached for programs too
+	Said     string       // the answer to a question
 	Linked   bool         // the customer has a page of their own
 }
 
@@ -57,6 +58,9 @@ func (f MailFacts) wording(t words.Tongue, number string) (subject string, body 
 		}
 		return t.Say("Quote %s stands until %s", number, t.Date(f.Until)),
 			append(body, t.Say("After that day we have to work the price out anew. If you have decided otherwise, there is nothing you need to do."))
+	case MailReply:
+		return t.Say("Your question about quote %s: %s", number, f.Title), []string{
+			t.Say("You asked us something about our quote %s for %s. Here is our answer; it stands on your own page too.", number, f.Title), f.Said, answer}
 	case MailConfirmation:
 		body = []string{t.Say("Thank you for your order. Its confirmation is attached as a PDF: %s, %s in all.", f.Title, t.Price(f.Sum))}
 		if !f.Until.IsZero() {

@@ -94,8 +94,9 @@ func (s *Service) Messages(ctx context.Context, quoteID string) ([]Message, erro
 	})
 }
 
-// ReplyTo answers what a customer asked: it stands on their page, and nothing of theirs is open any more.
-func (s *Service) ReplyTo(ctx context.Context, quoteID string, m Message) error {
+// ReplyTo answers what a customer asked: it stands on their page, and nothing of theirs is open any more. With mail it
+// goes to their address too, once however often it is asked for under the same ID.
+func (s *Service) ReplyTo(ctx context.Context, quoteID string, m Message, mail bool) error {
 	return s.store.Act(ctx, func(tx Tx) error {
 		q, err := tx.Quote(ctx, quoteID)
 		if err != nil {
@@ -105,11 +106,36 @@ func (s *Service) ReplyTo(ctx context.Context, quoteID string, m Message) error 
 			return fault.New(fault.State, "This quote has not been issued yet, so its customer has no page to read this on. Issue it first.")
 		}
 		m.Kind, m.Settled = Reply, s.now()
-		if _, err := s.keep(ctx, tx, q, m); err != nil {
+		if _, err := uuid.Parse(m.ID); err != nil {
+			m.ID = newID()
+		}
+		fresh, err := s.keep(ctx, tx, q, m)
+		if err != nil {
 			return err
+		}
+		if fresh && mail {
+			if err := s.mailReply(ctx, tx, q, m); err != nil {
+				return err
+			}
 		}
 		return tx.SettleMessages(ctx, q.Number, "", s.now())
 	})
+}
+
+// mailReply puts an answer into the outbox. It has no link: whoever asked has their page open, and every link is one
+// more key to it.
+func (s *Service) mailReply(ctx context.Context, tx Tx, q Quote, m Message) error {
+	c, err := tx.Customer(ctx, q.CustomerID)
+	if err != nil {
+		return err
+	}
+	w, err := tx.Workshop(ctx, s.now())
+	if err != nil {
+		return err
+	}
+	subject, text := Wording(MailFacts{Kind: MailReply, Head: w.Head, Customer: c, Number: q.Number, Title: q.Title, Said: strings.TrimSpace(m.Text)})
+	_, err = s.queue(ctx, tx, Mail{Token: "reply " + m.ID, Kind: MailReply, About: q.ID, Language: c.Language, To: c.Email, Subject: subject, Text: strings.ReplaceAll(text, LinkMark, ""), By: m.Name})
+	return err
 }
 
 // Settle notes that a customer's messages want no reply.
