@@ -41,6 +41,9 @@ func (p *separator) exchange() {
 		}
 	}
 	sa, sb := p.at[a], p.at[b]
+	if sa.sheet < 0 || sb.sheet < 0 { // no pair was found, and the first unit lies nowhere just now
+		return
+	}
 	la, lb := p.fitting(a, sb), p.fitting(b, sa)
 	if math.IsInf(least, 1) || la == nil || lb == nil {
 		return

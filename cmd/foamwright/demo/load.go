@@ -36,7 +36,7 @@ func Workshop(now time.Time) (workshop.Workshop, error) {
 		Email: "bench@kestrel-yard.example", Phone: "+00 555 0142", TaxNumber: "KY 0142 7781",
 		Country: "IE", Holder: "Kestrel Yard Propworks", IBAN: "IE07KEST00000001427781", // an invented bank in a country that writes English and pays in euro
 	}
-	w.Air = yardAir()
+	w.Air, w.FixedCosts = yardAir(), decimal.NewFromInt(140) // a corner of a shared yard, insured
 	return w, err
 }
 
