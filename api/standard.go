@@ -72,6 +72,8 @@ type saleEntry struct {
 	Customer string `json:"customer,omitempty" format:"uuid" doc:"somebody who walked in where it is left out"`
 	Event    string `json:"event,omitempty" format:"uuid"`
 	Price    string `json:"price,omitempty" doc:"that was shown: when the list has another by now, nothing is sold"`
+	For      string `json:"for,omitempty" doc:"price with tax it goes for, at most that of the list; the list price where it is left out"`
+	Why      string `json:"why,omitempty" maxLength:"200" doc:"it goes for less"`
 	Way      string `json:"way" enum:"transfer,cash,card,other"`
 	Token    string `json:"token" minLength:"8" maxLength:"100" doc:"new for every sale: sent twice it is sold once"`
 }
@@ -152,10 +154,19 @@ func (f *face) standard() {
 		return &none{}, f.Sales.MoveReady(ctx, in.ID, e.Place, e.Note)
 	})
 	taking(f, huma.Operation{
-		OperationID: "sell-ready", Method: http.MethodPost, Path: "/ready/{id}/sell", Summary: "Sell a finished shield for its list price", Errors: []int{http.StatusConflict},
+		OperationID: "sell-ready", Method: http.MethodPost, Path: "/ready/{id}/sell", Summary: "Sell a finished shield for its list price, or for less with a reason", Errors: []int{http.StatusConflict},
 		Description: "Taken away, paid and invoiced in one act. It is sold once.",
 	}, nobodyElse(), func(ctx context.Context, in *byID, e saleEntry) (*answer[Invoice], error) {
-		i, err := f.Sales.Sell(ctx, sales.ShowSale{Ready: in.ID, CustomerID: e.Customer, Event: e.Event, Price: e.Price, Way: sales.Way(e.Way), Token: e.Token}, callOf(ctx).by)
+		sale := sales.ShowSale{Ready: in.ID, CustomerID: e.Customer, Event: e.Event, Price: e.Price, Why: e.Why, Way: sales.Way(e.Way), Token: e.Token}
+		if e.For != "" {
+			var l fault.List
+			asked := figure(&l, "for", e.For)
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			sale.For = &asked
+		}
+		i, err := f.Sales.Sell(ctx, sale, callOf(ctx).by)
 		return &answer[Invoice]{invoiceRow(i)}, err
 	})
 }

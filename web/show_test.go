@@ -170,6 +170,13 @@ func TestRepairAndShowPages(t *testing.T) {
 		t.Error(page.words())
 	}
 	typed := url.Values{"price": {"89.00"}, "way": {"cash"}, "token": {"once-and-no-more"}}
+	for _, c := range []struct{ price, why, says string }{{"88", " ", "Say in a few words why"}, {"90", "tip", "up to 89.00 EUR"}, {"0", "gift", "above 0"}, {"-5", "x", "above 0"}, {"lots", "x", "Write a number"}, {"80.001", "x", "above 0"}} {
+		a := v.post(sell, over(over(typed, "for", c.price), "why", c.why)).want(http.StatusUnprocessableEntity)
+		if !strings.Contains(a.words(), c.says) || !strings.Contains(a.body, `value="`+c.price+`"`) {
+			t.Errorf("for %s because %q: %s", c.price, c.why, a.words())
+		}
+	}
+	typed = over(over(typed, "for", "80"), "why", "scratched at the rim")
 	invoice := v.post(sell, typed).to()
 	if again := v.post(sell, typed).to(); again != invoice || !strings.HasPrefix(invoice, "/invoices/") {
 		t.Errorf("%s, then %s", invoice, again)
@@ -177,7 +184,7 @@ func TestRepairAndShowPages(t *testing.T) {
 	if words := v.post(sell, over(typed, "token", "another-token")).want(http.StatusConflict).words(); !strings.Contains(words, "Nothing lies ready") {
 		t.Error(words)
 	}
-	if words := v.get(invoice).want(http.StatusOK).words(); !strings.Contains(words, "Walk-in") {
+	if words := v.get(invoice).want(http.StatusOK).words(); !strings.Contains(words, "Walk-in") || !strings.Contains(words, "80.00") {
 		t.Error(words)
 	}
 	if r := v.get("/standard/price-list.pdf?in=de").want(http.StatusOK); !strings.HasPrefix(r.body, "%PDF-") {

@@ -187,9 +187,17 @@ func (p *Pages) dropReady(c *fiber.Ctx) error {
 func (p *Pages) sell(c *fiber.Ctx) error {
 	var sold sales.Invoice
 	t := &typing{v: values(c)}
-	sold, err := p.sales.Sell(c.UserContext(), sales.ShowSale{
-		Ready: c.Params("id"), CustomerID: t.v.Get("customer"), Event: t.v.Get("event"), Price: t.v.Get("price"), Way: sales.Way(t.v.Get("way")), Token: t.v.Get("token"),
-	}, by(c))
+	sale := sales.ShowSale{
+		Ready: c.Params("id"), CustomerID: t.v.Get("customer"), Event: t.v.Get("event"), Price: t.v.Get("price"), Why: t.v.Get("why"), Way: sales.Way(t.v.Get("way")), Token: t.v.Get("token"),
+	}
+	if strings.TrimSpace(t.v.Get("for")) != "" {
+		asked := t.number("for")
+		sale.For = &asked
+	}
+	err := t.problems.Err()
+	if err == nil {
+		sold, err = p.sales.Sell(c.UserContext(), sale, by(c))
+	}
 	if err == nil {
 		return c.Redirect("/invoices/"+sold.ID, fiber.StatusSeeOther)
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -20,12 +21,14 @@ import (
 	"foamwright/pricing/workshop"
 )
 
-// ShowSale is a finished shield sold on the spot for its list price.
+// ShowSale is a finished shield sold on the spot, for its list price or for less with a reason.
 type ShowSale struct {
-	Ready      string // ID of the shield
-	CustomerID string // empty for somebody who walked in
-	Event      string // it was sold at; empty for none
-	Price      string // list price that was shown; empty for whatever it is
+	Ready      string           // ID of the shield
+	CustomerID string           // empty for somebody who walked in
+	Event      string           // it was sold at; empty for none
+	Price      string           // list price that was shown; empty for whatever it is
+	For        *decimal.Decimal // price it goes for, with tax; nil for the list price
+	Why        string           // it goes for less
 	Way        Way
 	Token      string // of the form: sent twice it is sold once
 }
@@ -95,6 +98,10 @@ func (s *Service) soldOrder(ctx context.Context, tx Tx, r Ready, sale ShowSale, 
 	if sale.Price != "" && sale.Price != price.String() {
 		return o, q, fault.New(fault.Conflict, "You saw %s at %s; on the list it is %s. Look at it again, then sell it.", d.Name, fault.Shorten(sale.Price), price)
 	}
+	price, note, err := sale.agreed(price)
+	if err != nil {
+		return o, q, err
+	}
 	made, err := onePiece(d, w)
 	if err != nil {
 		return o, q, fault.New(fault.State, "The spec of %s cannot be made any more, so there is nothing to write on the invoice. Put the design right first.", d.Name).Because(err)
@@ -118,10 +125,31 @@ func (s *Service) soldOrder(ctx context.Context, tx Tx, r Ready, sale ShowSale, 
 	if err := tx.AddOrder(ctx, o); err != nil {
 		return o, q, err
 	}
-	return o, q, s.answered(ctx, tx, q, Choice{Name: c.Name, Note: "Sold from the price list."}.answer(Yes, by, price))
+	return o, q, s.answered(ctx, tx, q, Choice{Name: c.Name, Note: note}.answer(Yes, by, price))
 }
 
-// saleQuote issues the quote of a sale: one piece of a standard design at its list price.
+// agreed is the price a shield goes for, and what is noted of it.
+func (s ShowSale) agreed(list money.Amount) (money.Amount, string, error) {
+	if s.For == nil {
+		return list, "Sold from the price list.", nil
+	}
+	price, err := money.New(*s.For, list.Currency())
+	if err != nil || price.Sign() <= 0 || price.Cmp(list) > 0 {
+		return list, "", problem("for", s.For.String(), fmt.Sprintf("Write a price above 0 and up to %s, what the list says. More than that is a quote of its own.", words.Price(list)))
+	}
+	why := strings.TrimSpace(s.Why)
+	switch {
+	case price.Cmp(list) == 0:
+		return list, "Sold from the price list.", nil
+	case why == "":
+		return list, "", problem("why", "", "Say in a few words why it goes for less: the figures cannot tell a scratch from a gift.")
+	case len([]rune(why)) > 200:
+		return list, "", problem("why", fault.Shorten(why), "This is too long. Shorten it to 200 letters.")
+	}
+	return price, fmt.Sprintf("Sold for %s, on the list it was %s: %s", words.Price(price), words.Price(list), why), nil
+}
+
+// saleQuote issues the quote of a sale: one piece of a standard design at what it went for.
 func (s *Service) saleQuote(ctx context.Context, tx Tx, w workshop.Workshop, o Order, c Customer, d Design, made shield.Shield, cost money.Amount, by string) (Quote, error) {
 	now, t, sums := s.now(), c.tongue(), o.Totals()
 	body, err := json.Marshal(w.Snapshot(now))
