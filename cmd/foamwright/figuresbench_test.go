@@ -95,6 +95,15 @@ func figuresPages(b *testing.B, app *fiber.App, at string) (pages []string) {
 			pages = append(pages, page)
 		}
 	}
+	// Documents of the largest figures, of a month and of a year.
+	last := time.Now().AddDate(0, -2, 0)
+	first := time.Date(last.Year(), last.Month(), 1, 0, 0, 0, 0, time.UTC)
+	for _, what := range []string{"taken", "stock", "owed", "at+bench", "worked", "finished"} {
+		pages = append(pages, "/figures/documents?what="+what+"&from="+first.Format(time.DateOnly)+"&to="+first.AddDate(0, 1, -1).Format(time.DateOnly))
+	}
+	for _, what := range []string{"taken", "ordered", "tax"} {
+		pages = append(pages, "/figures/documents?what="+what+"&from="+first.AddDate(0, -11, 0).Format(time.DateOnly)+"&to="+first.AddDate(0, 1, -1).Format(time.DateOnly))
+	}
 	return pages
 }
 
