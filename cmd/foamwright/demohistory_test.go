@@ -52,6 +52,13 @@ func TestHistory(t *testing.T) {
 	if want := (map[sales.OrderState]int{sales.Accepted: 2, sales.Booked: 2, sales.Done: 9, sales.Cancelled: 1}); !maps.Equal(ended, want) {
 		t.Errorf("orders are %v, want %v", ended, want)
 	}
+	events, err := shop.sales.Events(ctx)
+	fatal(t, err)
+	ready, err := shop.sales.ReadyShields(ctx, false)
+	fatal(t, err)
+	if len(events) != 1 || len(ready) != 2 {
+		t.Errorf("%d events and %d finished shields, want 1 and 2: opened again they are there once", len(events), len(ready))
+	}
 	owing, err := shop.sales.Owing(ctx)
 	fatal(t, err)
 	if len(owing.Debtors) == 0 || owing.Debtors[0].Customer != "Corin Hask" || owing.Debtors[0].Late().Sign() <= 0 || len(owing.Unmatched) > 0 {

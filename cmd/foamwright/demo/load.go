@@ -133,6 +133,9 @@ func Load(ctx context.Context, b Books) (sales.Quote, error) {
 	if _, err := books.KeepEnquiry(ctx, sales.Enquiry{Words: wish}, "Wren Calloway"); err != nil {
 		return q, err
 	}
+	if b.busy {
+		return q, b.around(ctx)
+	}
 	return q, nil
 }
 
