@@ -89,16 +89,20 @@ func (t figuresTx) Documents(ctx context.Context, k figures.Kind, s figures.With
 		}
 		sql, args[key] = sql+narrowing(key), strings.ToValidUTF8(strings.ReplaceAll(value, "\x00", ""), "")
 	}
-	if err := t.QueryRow(ctx, "SELECT count(*), coalesce(sum(amount), 0) FROM ("+sql+") d", args).Scan(&n, &sum); err != nil {
-		return nil, 0, sum, translate(err)
+	// What is worked out over many rows to give few is worked out once, with the sum beside each row; of what is read row
+	// by row a sum of its own needs no names.
+	beside := k.At || strings.HasPrefix(k.Key, "put in") || k.Key == "finished"
+	sums := "0, 0::numeric"
+	if beside {
+		sums = "count(*) OVER (), sum(amount) OVER ()"
 	}
 	args["skip"], args["most"] = skip, atMost(most)
-	rows, _ := t.Query(ctx, "SELECT at, day, link, id, kind, series, year, no, coalesce(title, ''), coalesce(who, ''), amount FROM ("+sql+") d ORDER BY at, day, year, no, id OFFSET @skip LIMIT @most", args)
+	rows, _ := t.Query(ctx, "SELECT at, day, link, id, kind, series, year, no, coalesce(title, ''), coalesce(who, ''), amount, "+sums+" FROM ("+sql+") d ORDER BY at, day, year, no, id OFFSET @skip LIMIT @most", args)
 	list, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (r figures.DocumentRow, err error) {
 		var at, day *time.Time
 		var series *string
 		var year, no *int
-		err = row.Scan(&at, &day, &r.Link, &r.ID, &r.Kind, &series, &year, &no, &r.Title, &r.Who, &r.Amount)
+		err = row.Scan(&at, &day, &r.Link, &r.ID, &r.Kind, &series, &year, &no, &r.Title, &r.Who, &r.Amount, &n, &sum)
 		if at != nil {
 			r.Day = at.In(s.From.Location())
 		} else if day != nil {
@@ -109,5 +113,8 @@ func (t figuresTx) Documents(ctx context.Context, k figures.Kind, s figures.With
 		}
 		return r, err
 	})
+	if err == nil && (!beside || len(list) == 0) {
+		err = t.QueryRow(ctx, "SELECT count(*), coalesce(sum(amount), 0) FROM ("+sql+") d", args).Scan(&n, &sum)
+	}
 	return list, n, sum, translate(err)
 }
