@@ -110,13 +110,13 @@ func (p *Pages) documentsAsked(c *fiber.Ctx) (figures.Asked, documentsPage, erro
 	t := typing{v: url.Values{"from": {c.Query("from")}, "to": {c.Query("to")}, "page": {c.Query("page")}}}
 	d := documentsPage{Kinds: figures.Kinds(), F: c.Query("from"), T: c.Query("to"), Problems: map[string]string{}}
 	a := figures.Asked{What: c.Query("what", "ordered"), From: t.day("from"), To: t.day("to"), Page: t.count("page"), By: map[string]string{}}
-	c.Context().QueryArgs().VisitAll(func(key, value []byte) {
+	for key, value := range c.Context().QueryArgs().All() {
 		switch k := string(key); k {
 		case "what", "from", "to", "page":
 		default:
 			a.By[k] = visible(value)
 		}
-	})
+	}
 	now := p.figures.Now()
 	if a.From.IsZero() {
 		a.From = time.Date(now.Year(), now.Month(), 1, 0, 0, 0, 0, time.UTC)

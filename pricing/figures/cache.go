@@ -149,17 +149,8 @@ func based(snap pricing.Snapshot) (basis, error) {
 	return basis{snap, sha256.Sum256(data)}, nil
 }
 
-// estimate is what a written spec comes to at a snapshot, in the effort of a page: figures are looked at, not issued.
-// A date that is over does not matter. It may be one that was made before; nobody writes into it.
-func (s *Service) estimate(ctx context.Context, form orderform.Form, snap pricing.Snapshot) (pricing.Estimate, error) {
-	b, err := based(snap)
-	if err != nil {
-		return pricing.Estimate{}, err
-	}
-	return s.estimateAt(ctx, form, s.cache.same(b))
-}
-
-// estimateAt is estimate for one of many with the same snapshot.
+// estimateAt is what a written spec comes to at a snapshot that many share, in the effort of a page: figures are looked
+// at, not issued. A date that is over does not matter. It may be one that was made before; nobody writes into it.
 func (s *Service) estimateAt(ctx context.Context, form orderform.Form, b basis) (pricing.Estimate, error) {
 	form.Delivery.By = orderform.Text{}
 	data, err := json.Marshal(form)
