@@ -20,6 +20,7 @@ import (
 	"foamwright/materials/takeoff"
 	"foamwright/pricing"
 	"foamwright/pricing/labour"
+	"foamwright/pricing/money"
 	"foamwright/pricing/schedule"
 )
 
@@ -164,7 +165,8 @@ func (w Workshop) Check() error {
 	if w.HoldingShare.IsNegative() || w.HoldingShare.GreaterThan(decimal.New(1, 0)) {
 		l.Add("holding_share", w.HoldingShare.String(), "Write a share from 0 to 100 %.")
 	}
-	if w.FixedCosts.IsNegative() || w.FixedCosts.GreaterThan(decimal.New(1_000_000, 0)) || !w.FixedCosts.Equal(w.FixedCosts.Round(w.Figures.Rates.Currency.Digits())) {
+	_, unknown := money.ParseCurrency(string(w.Figures.Rates.Currency)) // which is told by the rates' own check
+	if w.FixedCosts.IsNegative() || w.FixedCosts.GreaterThan(decimal.New(1_000_000, 0)) || unknown == nil && !w.FixedCosts.Equal(w.FixedCosts.Round(w.Figures.Rates.Currency.Digits())) {
 		l.Add("fixed_costs", w.FixedCosts.String(), "Write what a month costs whether anything is made or not, from 0 to 1000000, to the smallest coin.")
 	}
 	if w.Rounds < 0 || w.Rounds > 20 {
