@@ -60,6 +60,13 @@ func waited(b *testing.B, app *fiber.App, page, cookie string) {
 		r := httptest.NewRequest(http.MethodGet, page, nil)
 		r.Header.Set("Cookie", cookie)
 		status, body := answered(b, app, r)
+		for status == http.StatusTooManyRequests { // a page quicker than a person may ask
+			b.StopTimer()
+			time.Sleep(time.Second)
+			b.StartTimer()
+			began = time.Now()
+			status, body = answered(b, app, r.Clone(b.Context()))
+		}
 		took = append(took, time.Since(began))
 		if size = len(body); status != http.StatusOK {
 			b.Fatal(page, status, body)

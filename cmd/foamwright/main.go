@@ -55,8 +55,12 @@ func commands() []command {
 // some 15 MB; the estimates of five hundred open quotes are 60 MB, and with 90 in all the collector took most of the time.
 const memory = 160 << 20
 
+// pace is how much the heap may grow before it is collected, %: more than usual, for little of it is kept.
+const pace = 300
+
 func main() {
 	debug.SetMemoryLimit(memory)
+	debug.SetGCPercent(pace)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv, now: time.Now, log: slog.New(slog.NewTextHandler(os.Stderr, nil))}
 	code := p.main(ctx, os.Args[1:])

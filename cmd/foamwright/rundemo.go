@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"time"
 
 	"foamwright/cmd/foamwright/demo"
@@ -32,10 +31,7 @@ func runDemo(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	defer shop.close()
-	// Half a year of work leaves much garbage behind, once: it is picked up less often.
-	pace := debug.SetGCPercent(400)
 	q, err := demo.LoadWithHistory(ctx, shop.books(p.now))
-	debug.SetGCPercent(pace)
 	if err != nil {
 		return err
 	}

@@ -43,6 +43,7 @@ func written(t testing.TB) (all []orderform.Form) {
 // be under 5 s on two cores.
 func BenchmarkWhatIf(b *testing.B) {
 	b.Cleanup(func(limit int64) func() { return func() { debug.SetMemoryLimit(limit) } }(debug.SetMemoryLimit(memory))) // as the program has it
+	b.Cleanup(func(was int) func() { return func() { debug.SetGCPercent(was) } }(debug.SetGCPercent(pace)))
 	for _, open := range []int{5, 50, 500} {
 		b.Run(fmt.Sprint(open), func(b *testing.B) {
 			at := dbtest.URL(b)
