@@ -102,6 +102,12 @@ func figuresPages(b *testing.B, app *fiber.App, at string) (pages []string) {
 			pages = append(pages, page)
 		}
 	}
+	// All designs side by side.
+	rows, err := conn.Query(b.Context(), "SELECT 'design=' || id FROM design ORDER BY id LIMIT 8")
+	fatal(b, err)
+	designs, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	fatal(b, err)
+	pages = append(pages, "/figures/compare?"+strings.Join(designs, "&"))
 	// Documents of the largest figures, of a month and of a year.
 	last := time.Now().AddDate(0, -2, 0)
 	first := time.Date(last.Year(), last.Month(), 1, 0, 0, 0, 0, time.UTC)
