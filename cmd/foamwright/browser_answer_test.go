@@ -54,6 +54,7 @@ func offers(t *testing.T, databaseURL string, n int) (paths []string) {
 
 // TestACustomerInTheBrowser: on a phone, with scripts and without, a customer ticks, sees the total move, asks, and orders.
 func TestACustomerInTheBrowser(t *testing.T) {
+	t.Parallel()
 	var databaseURL string
 	address, _ := served(t, func(s *settings) { databaseURL = s.databaseURL })
 	paths := offers(t, databaseURL, 3)

@@ -18,6 +18,7 @@ const listen = `(() => {
 // TestBetterPlanInTheBrowser: the first plan is there at once, then how far the search is, then the better one; the next
 // key takes it back. What the better plan costs is what the quote is issued at.
 func TestBetterPlanInTheBrowser(t *testing.T) {
+	t.Parallel()
 	address, link := served(t)
 	b := browse(t, address)
 	b.open(strings.TrimPrefix(link, address))

@@ -114,6 +114,7 @@ sedge@marrow.example`
 // TestFromPastedWordsToASentQuote is the first promise: what a customer wrote is pasted, priced, issued and sent with its
 // PDF, and the maker's part is under two minutes.
 func TestFromPastedWordsToASentQuote(t *testing.T) {
+	t.Parallel()
 	box := newLetterbox(t)
 	address, link := served(t, func(s *settings) { s.mail = "smtp://" + box.addr })
 	m := &maker{tab: browse(t, address)}

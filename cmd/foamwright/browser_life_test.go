@@ -43,6 +43,7 @@ func answering(t *testing.T, databaseURL string) (path string) {
 // TestAnOrderIsAnsweredInTheBrowser: on a phone without scripts a customer approves the drawing and accepts the change;
 // the page is looked at on every screen, with what waits and with what was said.
 func TestAnOrderIsAnsweredInTheBrowser(t *testing.T) {
+	t.Parallel()
 	var databaseURL string
 	address, _ := served(t, func(s *settings) { databaseURL = s.databaseURL })
 	path := answering(t, databaseURL)

@@ -134,6 +134,7 @@ func (p *phone) quiet() {
 // TestTheTimeLogWithoutANet is a phone of 360 px at the end of a cable: what is logged while it is pulled waits, stands
 // a page that is opened anew, and is in the books once, however often it is sent and from wherever.
 func TestTheTimeLogWithoutANet(t *testing.T) {
+	t.Parallel()
 	address, link := served(t)
 	wire := newCable(t, address)
 	p := &phone{tab: browse(t, "http://"+wire.Addr().String()), net: wire}

@@ -11,6 +11,7 @@ import (
 // received, a quote accepted, what is missing seen, bought and received, the deposit noted, the foam cut, the offcut
 // kept, and the next order laid out on it.
 func TestTheShelfInTheBrowser(t *testing.T) {
+	t.Parallel()
 	address, link := served(t)
 	b := browse(t, address)
 	b.open(strings.TrimPrefix(link, address))

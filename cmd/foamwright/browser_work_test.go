@@ -16,6 +16,7 @@ import (
 
 // TestInTheBrowser is the whole program in a real browser, from the sign-in link to signing out.
 func TestInTheBrowser(t *testing.T) {
+	t.Parallel()
 	address, link := served(t)
 	b := browse(t, address)
 	run := func(name string, work func(*tab)) {

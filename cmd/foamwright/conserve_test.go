@@ -23,6 +23,7 @@ import (
 // Nothing gets lost between a spec and its price, whatever is written: panels sum to their layer, painted regions to
 // the face, cut pieces to the list of parts, every line comes out by its own words, and the lines sum to the price.
 func TestNothingGetsLost(t *testing.T) {
+	t.Parallel()
 	snap, err := demo.Snapshot(thursday())
 	if err != nil {
 		t.Fatal(err)

@@ -237,6 +237,7 @@ func rounds(usual, full int) int {
 // is turned away, what is set aside sums to exactly what was there, the rest is short, and no deadlock reaches
 // anybody.
 func TestEverybodyWantsTheLastTin(t *testing.T) {
+	t.Parallel()
 	url := dbtest.URL(t)
 	l := openLastTin(t, url)
 	instances := []*instance{startInstance(t, url), startInstance(t, url)}

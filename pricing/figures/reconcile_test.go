@@ -284,7 +284,7 @@ func (h *history) log(t *rapid.T, what, id string, minutes decimal.Decimal) {
 func TestFiguresAreTheirDocuments(t *testing.T) {
 	t.Parallel()
 	h := begin(t)
-	most, until := 12, time.Now().Add(6*time.Second)
+	most, until := 12, time.Now().Add(3*time.Second)
 	if os.Getenv("FOAMWRIGHT_TORTURE") == "1" {
 		most, until = 400, time.Now().Add(10*time.Minute)
 	}

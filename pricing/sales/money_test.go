@@ -143,7 +143,7 @@ func drawn(t *rapid.T) sales.Order {
 func TestMoneyAddsUp(t *testing.T) {
 	t.Parallel()
 	s := openTill(t, dbtest.New(t))
-	until := time.Now().Add(3 * time.Second)
+	until := time.Now().Add(2 * time.Second)
 	runs := 0
 	rapid.Check(t, func(t *rapid.T) {
 		if time.Now().After(until) {
