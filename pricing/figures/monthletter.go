@@ -7,7 +7,6 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"foamwright/materials/drawing"
 	"foamwright/pricing/money"
 	"foamwright/pricing/plot"
 	"foamwright/pricing/sales"
@@ -27,7 +26,7 @@ func (s *Service) MonthDocument(ctx context.Context, first time.Time) (sales.Doc
 	}
 	l := sales.Letter{Head: w.Head, Name: p.Words(), File: "month-" + p.Key(), Date: p.Now, Title: "Figures of the month", Parts: p.parts()}
 	for _, c := range []plot.Chart{MoneyChart(p.Year), HoursChart(p.Year)} {
-		png, err := drawing.PNG(plot.Columns(c, plot.Letter), 1440)
+		png, err := plot.Paper(plot.Columns(c, plot.Letter))
 		if err != nil {
 			return sales.Document{}, err
 		}
