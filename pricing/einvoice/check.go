@@ -1,10 +1,12 @@
 package einvoice
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
 	"golang.org/x/text/language"
 
 	"foamwright/materials/fault"
@@ -112,4 +114,21 @@ func (d *document) checkPlaces(l *fault.List) {
 			return
 		}
 	}
+}
+
+// checkTax refuses what rounding line by line has carried too far from the tax on the sum; only whole yen and their
+// like can, or very many lines.
+func (d *document) checkTax() error {
+	var l fault.List
+	for _, g := range d.groups {
+		percent, err := decimal.NewFromString(cmp.Or(g.percent, "0"))
+		if err != nil {
+			return err
+		}
+		onSum := g.net.Decimal().Abs().Mul(percent).Shift(-2).Round(places)
+		if off := g.tax.Decimal().Abs().Sub(onSum).Abs(); off.GreaterThanOrEqual(decimal.NewFromInt(1)) {
+			l.Add("tax", g.tax.String()+" "+string(d.currency()), fmt.Sprintf("Rounded line by line, the tax at %s %% is %s away from the tax on the sum, and other programs take less than 1 (BR-CO-17). Send the PDF instead, or have tax rounded on the sum, in the settings.", percent, off))
+		}
+	}
+	return l.Err()
 }

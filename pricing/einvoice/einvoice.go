@@ -5,7 +5,8 @@
 // an invoice lacks is a fault that says where to write it.
 //
 // Limits: the standard knows at most two places after the point, so that an amount in thousandths (KWD, TND …) cannot
-// be said and is a fault. Discounts are lines below zero; there are no allowances and charges of the document, no tax
+// be said and is a fault. It holds the tax to less than 1 of the currency from the tax on the sum, so that tax rounded
+// line by line can be too far off where the currency has no cents; that is a fault too. Discounts are lines below zero; there are no allowances and charges of the document, no tax
 // representative, payee, delivery address or second currency. No country's own rules (CIUS) are looked at.
 package einvoice
 
@@ -33,6 +34,9 @@ func UBL(inv sales.Invoice) ([]byte, error) {
 		return nil, err
 	}
 	if err := d.breakdown(); err != nil {
+		return nil, err
+	}
+	if err := d.checkTax(); err != nil {
 		return nil, err
 	}
 	root, line, quantity, kind := "Invoice", "cac:InvoiceLine", "cbc:InvoicedQuantity", leaf("cbc:InvoiceTypeCode", d.code())

@@ -164,6 +164,20 @@ func TestWhatIsMissingIsNamed(t *testing.T) {
 	}
 }
 
+// Five lines of 3 yen at 21 % owe 0.63, a yen each when rounded line by line; the tax on their sum is 3, 1.85 away. Two
+// such lines are near enough to be said.
+func TestTaxRoundedTooFar(t *testing.T) {
+	byLine := net()
+	byLine.PerLine = true
+	lines := slices.Repeat([]sales.BillLine{item("Grip", "1", "3", standard)}, 5)
+	p := fault.ProblemsOf(second(einvoice.UBL(bill(sales.SaleBill, byLine, "JPY", lines...))))
+	if len(p) != 1 || p[0].Field != "tax" || p[0].Value != "5 JPY" || !strings.Contains(p[0].Remedy, "1.85 away") {
+		t.Errorf("five lines: %v", p)
+	}
+	ubl(t, bill(sales.SaleBill, byLine, "JPY", lines[:2]...))
+	ubl(t, bill(sales.SaleBill, net(), "JPY", lines...))
+}
+
 func second[T any](_ T, err error) error { return err }
 
 // Any invoice that our engine makes keeps every rule, whatever the regime, the rates, the sums and the letters.
@@ -182,6 +196,9 @@ func TestAnyInvoiceKeepsTheRules(t *testing.T) {
 			rapid.SampledFrom([]money.Currency{"EUR", "JPY", "GBP"}).Draw(t, "currency"), lines...)
 		inv.Buyer.Name = rapid.String().Draw(t, "buyer") + "x"
 		made, err := einvoice.UBL(inv)
+		if refused := fault.ProblemsOf(err); g.PerLine && len(refused) > 0 && refused[0].Field == "tax" {
+			t.Skip("rounded line by line too far from the tax on the sum")
+		}
 		if err != nil {
 			t.Fatal(err)
 		}
