@@ -116,8 +116,8 @@ func (d *document) checkPlaces(l *fault.List) {
 	}
 }
 
-// checkTax refuses what rounding line by line has carried too far from the tax on the sum; only whole yen and their
-// like can, or very many lines.
+// checkTax refuses what rounding has carried too far from the tax on the sum: line by line or down, in whole yen and
+// their like, or over very many lines.
 func (d *document) checkTax() error {
 	var l fault.List
 	for _, g := range d.groups {
@@ -127,7 +127,7 @@ func (d *document) checkTax() error {
 		}
 		onSum := g.net.Decimal().Abs().Mul(percent).Shift(-2).Round(places)
 		if off := g.tax.Decimal().Abs().Sub(onSum).Abs(); off.GreaterThanOrEqual(decimal.NewFromInt(1)) {
-			l.Add("tax", g.tax.String()+" "+string(d.currency()), fmt.Sprintf("Rounded line by line, the tax at %s %% is %s away from the tax on the sum, and other programs take less than 1 (BR-CO-17). Send the PDF instead, or have tax rounded on the sum, in the settings.", percent, off))
+			l.Add("tax", g.tax.String()+" "+string(d.currency()), fmt.Sprintf("As tax is rounded here, that at %s %% is %s away from the tax on the net sum, and other programs take less than 1 (BR-CO-17). Send the PDF instead.", percent, off))
 		}
 	}
 	return l.Err()
