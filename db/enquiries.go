@@ -64,6 +64,17 @@ func (t salesTx) Enquiries(ctx context.Context, f sales.EnquiryFound) ([]sales.E
 	return list, translate(err)
 }
 
+func (t salesTx) Asking(ctx context.Context, quotes []string) (map[string]string, error) {
+	rows, _ := t.Query(ctx, `SELECT e.quote_id::text, e.id::text FROM enquiry e WHERE e.quote_id = ANY($1::uuid[])`, quotes)
+	asking := map[string]string{}
+	var quote, enquiry string
+	_, err := pgx.ForEachRow(rows, []any{&quote, &enquiry}, func() error {
+		asking[quote] = enquiry
+		return nil
+	})
+	return asking, translate(err)
+}
+
 // enquiryValues are an enquiry's columns from its id to its closing, in the order of the table's writers.
 func enquiryValues(e sales.Enquiry) ([]any, error) {
 	k, err := key(e.ID)

@@ -36,7 +36,7 @@ const between = 30 * time.Millisecond
 func (b board) Better() string { return strings.TrimSuffix(b.Live, "/live") + "/better" }
 
 // better searches further for what is typed, as far as issuing will, while the page shows the first plan. Nothing is
-// stored. It answers line by line; a line that nobody takes ends the search, as does the browser's next one.
+// stored.
 func (p *Pages) better(c *fiber.Ctx) error {
 	v := values(c)
 	f, err := orderform.FromValues(specValues(v))
@@ -48,25 +48,33 @@ func (p *Pages) better(c *fiber.Ctx) error {
 		return err
 	}
 	live, customer := strings.TrimSuffix(c.Path(), "/better")+"/live", v.Get("customer")
-	ctx, done := p.searches.begin(p.guard.CSRFToken(c), mostSearch)
+	p.tell(c, p.guard.CSRFToken(c), mostSearch, func(ctx context.Context, say func(told)) told {
+		return p.search(ctx, customer, f, w.Figures, live, say)
+	})
+	return nil
+}
+
+// tell answers line by line while work goes on, at most so long; the last line is what it returns. A line that nobody
+// takes ends it, as does the browser's next one.
+func (p *Pages) tell(c *fiber.Ctx, browser string, most time.Duration, work func(ctx context.Context, say func(told)) told) {
+	ctx, done := p.searches.begin(browser, most)
 	c.Set(fiber.HeaderCacheControl, "no-store")
 	c.Set(fiber.HeaderContentType, "application/x-ndjson")
 	c.Context().SetBodyStreamWriter(func(out *bufio.Writer) {
 		defer done()
 		defer func() { // nothing else stands between a panic here and the end of the program
 			if value := recover(); value != nil {
-				p.log.Error("the search for a better plan broke off", "panic", fmt.Sprint(value), "stack", string(debug.Stack()))
+				p.log.Error("what a page waits for broke off", "panic", fmt.Sprint(value), "stack", string(debug.Stack()))
 			}
 		}()
 		ctx, cancel := context.WithCancel(ctx)
 		defer cancel()
 		say := teller(out, cancel)
-		found := p.search(ctx, customer, f, w.Figures, live, say)
-		if ctx.Err() == nil {
-			say(found)
+		say(told{})
+		if last := work(ctx, say); ctx.Err() == nil {
+			say(last)
 		}
 	})
-	return nil
 }
 
 // teller writes lines that are read as they come; when one cannot be written nobody reads any more.
@@ -87,7 +95,6 @@ func teller(out *bufio.Writer, gone func()) func(told) {
 
 // search gives what is better, empty for nothing, and tells how far it is.
 func (p *Pages) search(ctx context.Context, customer string, f orderform.Form, figures pricing.Snapshot, live string, say func(told)) told {
-	say(told{})
 	leave, ok := p.searches.turn(ctx)
 	defer leave()
 	if !ok {

@@ -24,7 +24,6 @@ type documentsPage struct {
 
 // Choice is the entry of which figure.
 func (d documentsPage) Choice() entry {
-
 	e := entry{Name: "what", Label: "Figure", Value: d.What, ID: "what", Problem: d.Problems["what"]}
 	for _, k := range d.Kinds {
 		e.Options = append(e.Options, option{k.Key, k.Name})

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"encoding/csv"
 	"fmt"
 	"strconv"
 	"strings"
@@ -180,9 +179,8 @@ func (p *Pages) takeCSV(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	var b strings.Builder
-	w := csv.NewWriter(&b)
-	rows := [][]string{{"kind", "number", "version", "name", "customer", "net", "contribution", "hours", "former_days", "drying_days", "scarce", "takes", "contribution_of_one", "fits"}}
+	head := []string{"kind", "number", "version", "name", "customer", "net", "contribution", "hours", "former_days", "drying_days", "scarce", "takes", "contribution_of_one", "fits"}
+	var rows [][]string
 	for _, o := range append(d.Quotes, d.Designs...) {
 		number, version := "", o.Was.Version
 		if o.Kind != figures.ADesign {
@@ -194,8 +192,5 @@ func (p *Pages) takeCSV(c *fiber.Ctx) error {
 		rows = append(rows, []string{string(o.Kind), number, strconv.Itoa(version), stock.Guarded(o.Was.Name), stock.Guarded(o.Quote.Customer), o.Was.Net.String(), o.Was.Contribution().String(), o.Was.Hours.StringFixed(2),
 			o.Was.Former.String(), o.Was.Drying.String(), string(d.Scarce), o.Takes.StringFixed(2), o.Rate.String(), strconv.Itoa(o.Fits)})
 	}
-	if err := w.WriteAll(rows); err != nil {
-		return err
-	}
-	return sendCSV(c, "what-to-take.csv", []byte(b.String()))
+	return sendTable(c, "what-to-take.csv", head, rows)
 }

@@ -1,16 +1,12 @@
 package web
 
 import (
-	"bufio"
 	"bytes"
 	"context"
-	"encoding/csv"
 	"fmt"
 	"net/url"
-	"runtime/debug"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -24,8 +20,7 @@ import (
 // mostWhatIf is how long a page waits for everything to be worked out, its turn with it.
 const mostWhatIf = 50 * time.Second
 
-// whatIfTold is what comes of a move line by line: how far it is, then the result. A line that nobody takes ends the
-// work, as does the browser's next one.
+// whatIfTold is what comes of a move line by line: how far it is, then the result.
 func (p *Pages) whatIfTold(c *fiber.Ctx) error {
 	d, err := p.whatIfAsked(c, func(name string) string { return c.Query(name) })
 	if err == nil {
@@ -34,24 +29,7 @@ func (p *Pages) whatIfTold(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	ctx, done := p.searches.begin("what if "+d.CSRF, mostWhatIf)
-	c.Set(fiber.HeaderCacheControl, "no-store")
-	c.Set(fiber.HeaderContentType, "application/x-ndjson")
-	c.Context().SetBodyStreamWriter(func(out *bufio.Writer) {
-		defer done()
-		defer func() { // nothing else stands between a panic here and the end of the program
-			if value := recover(); value != nil {
-				p.log.Error("what if broke off", "panic", fmt.Sprint(value), "stack", string(debug.Stack()))
-			}
-		}()
-		ctx, cancel := context.WithCancel(ctx)
-		defer cancel()
-		say := teller(out, cancel)
-		say(told{})
-		if last := p.workedOut(ctx, d, say); ctx.Err() == nil {
-			say(last)
-		}
-	})
+	p.tell(c, "what if "+d.CSRF, mostWhatIf, func(ctx context.Context, say func(told)) told { return p.workedOut(ctx, d, say) })
 	return nil
 }
 
@@ -93,9 +71,8 @@ func (p *Pages) whatIfCSV(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	var b strings.Builder
-	w := csv.NewWriter(&b)
-	rows := [][]string{{"kind", "number", "version", "name", "customer", "net", "price", "cost_now", "cost_then", "margin_now", "margin_then", "margin_aimed_at", "below", "restoring_net", "restoring_price"}}
+	head := []string{"kind", "number", "version", "name", "customer", "net", "price", "cost_now", "cost_then", "margin_now", "margin_then", "margin_aimed_at", "below", "restoring_net", "restoring_price"}
+	var rows [][]string
 	for _, s := range effect.All {
 		number, version := "", s.Was.Version
 		if s.Kind != figures.ADesign {
@@ -107,10 +84,7 @@ func (p *Pages) whatIfCSV(c *fiber.Ctx) error {
 		rows = append(rows, []string{string(s.Kind), number, strconv.Itoa(version), stock.Guarded(s.Was.Name), stock.Guarded(s.Quote.Customer), s.Was.Net.String(), s.Was.Price.String(), s.Was.Cost().String(), s.Now.Cost().String(),
 			s.Before.Share.StringFixed(4), s.Held.Share.StringFixed(4), effect.Target.Share.StringFixed(4), strconv.FormatBool(s.Below), s.Now.Net.String(), s.Now.Price.String()})
 	}
-	if err := w.WriteAll(rows); err != nil {
-		return err
-	}
-	return sendCSV(c, "what-if.csv", []byte(b.String()))
+	return sendTable(c, "what-if.csv", head, rows)
 }
 
 // mostRevised is how many new versions are opened at once.

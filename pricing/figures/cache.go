@@ -137,8 +137,7 @@ type basis struct {
 	print fingerprint
 }
 
-// based is a snapshot at the beginning of its day: the price of a design does not change because one looks in the
-// afternoon, when the bench has an hour left.
+// based is a snapshot at the beginning of its day, so that all estimates of a day share it. A price knows no hour.
 func based(snap pricing.Snapshot) (basis, error) {
 	y, m, d := snap.Now.Date()
 	snap.Now = time.Date(y, m, d, 0, 0, 0, 0, snap.Now.Location())

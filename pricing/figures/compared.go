@@ -34,19 +34,7 @@ type Comparison struct {
 	Loose   Done      // jobs whose quote names no design
 }
 
-// Designs weighs every design at today's figures, for a customer like any other.
-func (s *Service) Designs(ctx context.Context) (all []Weighed, skipped []Skipped, err error) {
-	designs, err := s.sales.Designs(ctx)
-	if err != nil {
-		return nil, nil, err
-	}
-	snap, err := s.sales.Figures(ctx, "")
-	if err != nil {
-		return nil, nil, err
-	}
-	return s.weighAll(ctx, designs, snap)
-}
-
+// weighAll weighs designs at some figures.
 func (s *Service) weighAll(ctx context.Context, designs []sales.Design, snap pricing.Snapshot) (all []Weighed, skipped []Skipped, err error) {
 	b, err := based(snap)
 	if err != nil {

@@ -21,7 +21,6 @@ const (
 	InMoney   Unit = "money"
 	InHours   Unit = "hours"
 	InMinutes Unit = "minutes"
-	InPieces  Unit = "pieces"
 )
 
 // Kind is one figure that opens to the documents it sums. The store has a query of the same key; who adds a kind adds it
@@ -118,11 +117,8 @@ type Documents struct {
 
 // Write is an amount with the places of its unit.
 func (d Documents) Write(amount decimal.Decimal) string {
-	switch d.Unit {
-	case InMoney:
+	if d.Unit == InMoney {
 		return money.Round(amount, d.Currency).String()
-	case InPieces:
-		return amount.String()
 	}
 	return amount.StringFixed(2)
 }

@@ -152,17 +152,8 @@ func Total(all []Month) (t Month) {
 
 func (e Ended) add(o Ended) Ended {
 	return Ended{
-		e.Done + o.Done, e.Dropped + o.Dropped, together(e.Planned, o.Planned), together(e.Took, o.Took),
+		e.Done + o.Done, e.Dropped + o.Dropped, e.Planned.Add(o.Planned), e.Took.Add(o.Took),
 		e.Kept.Add(o.Kept), e.Wasted.Add(o.Wasted), e.Minutes.Add(o.Minutes),
-	}
-}
-
-// together is two costings as one.
-func together(a, b pricing.Costing) pricing.Costing {
-	return pricing.Costing{
-		Quantity: a.Quantity + b.Quantity, Net: a.Net.Add(b.Net), Fee: a.Fee.Add(b.Fee), Material: a.Material.Add(b.Material), Handling: a.Handling.Add(b.Handling),
-		Labour: a.Labour.Add(b.Labour), BoughtIn: a.BoughtIn.Add(b.BoughtIn), Contingency: a.Contingency.Add(b.Contingency),
-		Hours: a.Hours.Add(b.Hours), Low: a.Low.Add(b.Low), High: a.High.Add(b.High), Former: a.Former.Add(b.Former), Drying: a.Drying.Add(b.Drying),
 	}
 }
 

@@ -98,7 +98,7 @@ func months(ctx context.Context, tx Tx, w workshop.Workshop, from, to time.Time)
 	return all, nil
 }
 
-// There are the hours that a bench is open between two midnights, times the people at it.
+// There are the hours that a bench is open between two moments, times the people at it.
 func There(c schedule.Calendar, people int, from, to time.Time) decimal.Decimal {
 	var open time.Duration
 	for _, s := range c.Shifts(from, to) {

@@ -26,12 +26,6 @@ func (o Overhead) Applied(base decimal.Decimal) money.Amount {
 // Over is what was applied above what was really paid; below zero where it is under-applied.
 func (o Overhead) Over(applied, paid money.Amount) money.Amount { return applied.Sub(paid) }
 
-// JobCost is a job as job costing has it: its material, its labour, and its share of the overhead.
-type JobCost struct{ Material, Labour, Overhead money.Amount }
-
-// Total is all three.
-func (j JobCost) Total() money.Amount { return j.Material.Add(j.Labour).Add(j.Overhead) }
-
 // Flow is what lay somewhere at the beginning, came in and went out.
 type Flow struct{ Begin, In, Out money.Amount }
 

@@ -37,11 +37,11 @@ func TestOverheadOfTheBook(t *testing.T) {
 		}
 		return all
 	}
-	job := figures.JobCost{Material: sum("300", "100", "60", "60", "120", "60"), Labour: sum("15", "15", "36"), Overhead: book.Applied(dec("66"))}
-	is(t, "material", job.Material, "700")
-	is(t, "labour", job.Labour, "66")
-	is(t, "overhead", job.Overhead, "165")
-	is(t, "the job", job.Total(), "931")
+	material, labour, overhead := sum("300", "100", "60", "60", "120", "60"), sum("15", "15", "36"), book.Applied(dec("66"))
+	is(t, "material", material, "700")
+	is(t, "labour", labour, "66")
+	is(t, "overhead", overhead, "165")
+	is(t, "the job", material.Add(labour).Add(overhead), "931")
 
 	raw := figures.Flow{Begin: usd("2500"), In: usd("10500"), Out: usd("1400")}
 	is(t, "raw material", raw.End(), "11600")
@@ -59,12 +59,11 @@ func TestOverheadOfTheBook(t *testing.T) {
 	is(t, "under-applied by wages", book.Over(book.Applied(dec("100000")), usd("256500")), "-6500")
 
 	for _, c := range []struct{ costs, base, of, want string }{{"900000", "60000", "90", "4340"}, {"900000", "30000", "75", "5240"}} {
-		j := figures.JobCost{Material: usd("1550"), Labour: usd("1440"), Overhead: figures.Overhead{Costs: usd(c.costs), Base: dec(c.base)}.Applied(dec(c.of))}
-		is(t, "exercise", j.Total(), c.want)
+		is(t, "exercise", sum("1550", "1440").Add(figures.Overhead{Costs: usd(c.costs), Base: dec(c.base)}.Applied(dec(c.of))), c.want)
 	}
 	twenty := figures.Overhead{Costs: usd("20"), Base: decimal.NewFromInt(1)}
-	is(t, "exercise", figures.JobCost{Material: usd("375"), Labour: usd("5313"), Overhead: twenty.Applied(dec("231"))}.Total(), "10308")
-	is(t, "exercise", figures.JobCost{Material: usd("405"), Labour: usd("1955"), Overhead: twenty.Applied(dec("85"))}.Total(), "4060")
+	is(t, "exercise", sum("375", "5313").Add(twenty.Applied(dec("231"))), "10308")
+	is(t, "exercise", sum("405", "1955").Add(twenty.Applied(dec("85"))), "4060")
 }
 
 // The same, ch. 3.1 and 3.2; the units for a wanted profit are worked out.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/shopspring/decimal"
 
@@ -83,7 +82,7 @@ func (s *Service) Sensitivity(ctx context.Context, id string) (out Sensitivity, 
 	}
 	out.Base = Weigh(out.Design.ID, out.Design.Name, e)
 	out.Price = input("The price", dearer(e, snap.Rates), out.Base.Costing)
-	out.Inputs, err = s.hangs.of(e.Digest, func() ([]Input, error) { return moveAll(ctx, e, b.Snapshot) })
+	out.Inputs, err = moveAll(ctx, e, b.Snapshot)
 	return out, err
 }
 
@@ -104,39 +103,6 @@ func moveAll(ctx context.Context, e pricing.Estimate, snap pricing.Snapshot) ([]
 	})
 	slices.SortStableFunc(all, func(a, b Input) int { return b.By.Abs().Cmp(a.By.Abs()) })
 	return all, err
-}
-
-// mostHung is how many sensitivities are kept.
-const mostHung = 200
-
-// hung keeps the inputs of estimates by their digest; nobody writes into them.
-type hung struct {
-	mu   sync.Mutex
-	kept map[string][]Input
-}
-
-// of are those that are kept, or worked out now. When it is full it begins anew.
-func (h *hung) of(digest string, work func() ([]Input, error)) ([]Input, error) {
-	h.mu.Lock()
-	all, known := h.kept[digest]
-	h.mu.Unlock()
-	if known {
-		return all, nil
-	}
-	all, err := work()
-	if err != nil {
-		return nil, err
-	}
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	if len(h.kept) >= mostHung {
-		h.kept = nil
-	}
-	if h.kept == nil {
-		h.kept = map[string][]Input{}
-	}
-	h.kept[digest] = all
-	return all, nil
 }
 
 func input(name string, c, kept pricing.Costing) Input {

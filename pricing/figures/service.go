@@ -13,13 +13,12 @@ type Service struct {
 	render sales.Renderer
 	now    func() time.Time
 	cache  *cache
-	hangs  *hung
 	turn   chan struct{} // who works everything out
 }
 
 // NewService reads sums through a store and single documents through sales; render prints pages of figures.
 func NewService(store Store, s *sales.Service, render sales.Renderer, now func() time.Time) *Service {
-	return &Service{store, s, render, now, newCache(), &hung{}, make(chan struct{}, 1)}
+	return &Service{store, s, render, now, newCache(), make(chan struct{}, 1)}
 }
 
 // Skipped is what could not be priced, and why.

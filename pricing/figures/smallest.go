@@ -44,7 +44,7 @@ func sold(gross money.Amount, r pricing.Rates, regime tax.Regime, rate tax.Rate)
 	if gross.Sign() == 0 {
 		return net, gross
 	}
-	return net, money.Round(gross.Decimal().Mul(r.FeeRate).Add(r.FeeFixed), gross.Currency())
+	return net, r.FeeOf(gross)
 }
 
 // between are the numbers below those found that were not priced.

@@ -36,15 +36,12 @@ func (s *Service) SpanOf(first, last time.Time, all bool) (in Span, err error) {
 		l.Add("to", last.Format(time.DateOnly), "The last day is before the first. Write the same or a later one.")
 		return in, l.Err()
 	}
-	begin := func(day time.Time) time.Time {
-		return time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, clock)
-	}
 	in.First, in.Last = first, last
 	if !first.IsZero() {
-		in.From = begin(first)
+		in.From = moment(first, clock)
 	}
 	if !last.IsZero() {
-		in.To = begin(last.AddDate(0, 0, 1))
+		in.To = moment(last.AddDate(0, 0, 1), clock)
 	}
 	return in, nil
 }

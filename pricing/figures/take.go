@@ -84,16 +84,6 @@ func (s *Service) Take(ctx context.Context, month time.Time, scarce Scarce) (t T
 	if err != nil {
 		return t, err
 	}
-	enquiries, err := s.sales.Enquiries(ctx, sales.EnquiryFound{})
-	if err != nil {
-		return t, err
-	}
-	answers := map[string]string{}
-	for _, e := range enquiries {
-		if e.QuoteID != "" {
-			answers[e.QuoteID] = e.ID
-		}
-	}
 	all, err := s.offers(o)
 	if err != nil {
 		return t, err
@@ -105,7 +95,7 @@ func (s *Service) Take(ctx context.Context, month time.Time, scarce Scarce) (t T
 	defer leave()
 	weighed, skipped, err := eachOf(ctx, all, func(int, int) {}, func(w offering) (Candidate, error) {
 		_, shifted, err := s.today(ctx, w)
-		return Candidate{Shifted: shifted, Enquiry: answers[w.Quote.ID]}, err
+		return Candidate{Shifted: shifted, Enquiry: o.Asking[w.Quote.ID]}, err
 	})
 	if err != nil {
 		return t, err
@@ -134,20 +124,11 @@ func (t *Taking) stretch(w workshop.Workshop, month, now time.Time) {
 // capacities are what there is, what is booked and what is awaited between two moments.
 func capacities(w workshop.Workshop, days []sales.OnBench, from, to time.Time) map[Scarce]Capacity {
 	calendar := w.Figures.Calendar
-	worked := func(from, to time.Time) (open time.Duration) {
-		for _, s := range calendar.Shifts(from, to) {
-			open += s.To.Sub(s.From)
-		}
-		return open
-	}
-	hours := func(d time.Duration) decimal.Decimal {
-		return decimal.NewFromInt(int64(d)).DivRound(decimal.NewFromInt(int64(time.Hour)), 2)
-	}
 	onPlace := func(d time.Duration) decimal.Decimal {
 		return decimal.NewFromInt(int64(d)).DivRound(decimal.NewFromInt(int64(24*time.Hour)), 2)
 	}
 	named := map[string]Scarce{schedule.Former: FormerDays, schedule.DryingPlace: DryingDays}
-	all := map[Scarce]Capacity{BenchHours: {Of: BenchHours, There: hours(worked(from, to) * time.Duration(w.People))}}
+	all := map[Scarce]Capacity{BenchHours: {Of: BenchHours, There: There(calendar, w.People, from, to)}}
 	for place, scarce := range named {
 		all[scarce] = Capacity{Of: scarce, There: onPlace(to.Sub(from) * time.Duration(max(1, w.Places[place])))}
 	}
@@ -164,7 +145,7 @@ func capacities(w workshop.Workshop, days []sales.OnBench, from, to time.Time) m
 				all[scarce] = c
 			}
 			if end.After(begin) {
-				note(BenchHours, hours(worked(begin, end)*time.Duration(slot.People)))
+				note(BenchHours, There(calendar, slot.People, begin, end))
 			}
 			if scarce, ok := named[slot.Task.Place]; ok && ready.After(begin) {
 				note(scarce, onPlace(ready.Sub(begin)))

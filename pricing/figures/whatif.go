@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"runtime"
 	"runtime/debug"
 	"slices"
 	"sync"
@@ -244,52 +243,32 @@ func (s *Service) shift(ctx context.Context, w offering, m Move, figures pricing
 // eachOf works things out on all cores and keeps their order. What cannot be priced is skipped with its reason; any
 // other failure, or the end of ctx, ends the whole.
 func eachOf[T any](ctx context.Context, all []offering, done func(n, of int), work func(offering) (T, error)) (made []T, skipped []Unpriced, err error) {
-	ctx, stop := context.WithCancelCause(ctx)
-	defer stop(nil)
-	type result struct {
-		made T
-		err  error
-		ok   bool
-	}
-	results, next := make([]result, len(all)), make(chan int)
+	results, why := make([]T, len(all)), make([]error, len(all))
 	var mu sync.Mutex
 	worked := 0
-	var workers sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(all)) {
-		workers.Go(func() {
-			for i := range next {
-				r := result{}
-				if r.made, r.err = safely(func() (T, error) { return work(all[i]) }); r.err != nil && fault.KindOf(r.err) != fault.Invalid && fault.KindOf(r.err) != fault.TooLarge {
-					stop(r.err)
-					continue
-				}
-				r.ok = r.err == nil
-				results[i] = r
-				mu.Lock()
-				worked++
-				done(worked, len(all))
-				mu.Unlock()
-			}
-		})
-	}
-	for i := range all {
-		select {
-		case next <- i:
-			continue
-		case <-ctx.Done():
+	err = parallel(ctx, len(all), func(_ context.Context, i int) (err error) {
+		results[i], err = safely(func() (T, error) { return work(all[i]) })
+		if kind := fault.KindOf(err); err != nil && kind != fault.Invalid && kind != fault.TooLarge {
+			return err
 		}
-		break
-	}
-	close(next)
-	workers.Wait()
+		why[i] = err
+		mu.Lock()
+		defer mu.Unlock()
+		worked++
+		done(worked, len(all))
+		return nil
+	})
 	if ctx.Err() != nil {
-		return nil, nil, givenUp(context.Cause(ctx))
+		err = ctx.Err()
 	}
-	for i, r := range results {
-		if r.ok {
-			made = append(made, r.made)
+	if err != nil {
+		return nil, nil, givenUp(err)
+	}
+	for i, w := range all {
+		if why[i] == nil {
+			made = append(made, results[i])
 		} else {
-			skipped = append(skipped, Unpriced{all[i].Kind, all[i].Was.ID, all[i].Was.Name, r.err.Error()})
+			skipped = append(skipped, Unpriced{w.Kind, w.Was.ID, w.Was.Name, why[i].Error()})
 		}
 	}
 	return made, skipped, nil

@@ -97,6 +97,7 @@ type EnquiryTx interface {
 	LockEnquiry(ctx context.Context, id string) (Enquiry, error)
 	EnquiryOf(ctx context.Context, q Quote) (Enquiry, error)                  // NotFound where a quote, in any version, came of none
 	Enquiries(ctx context.Context, f EnquiryFound) ([]Enquiry, error)         // newest first
+	Asking(ctx context.Context, quotes []string) (map[string]string, error)   // enquiries by the quote that answers them, both by id
 	AddEnquiry(ctx context.Context, e Enquiry) (fresh bool, err error)        // false where it is there
 	SaveEnquiry(ctx context.Context, e Enquiry) error                         // but who entered it and when
 	DropEnquiry(ctx context.Context, id string) error                         //

@@ -13,7 +13,8 @@ import (
 type OnOffer struct {
 	Workshop workshop.Workshop
 	Designs  []Design
-	Quotes   []Quote // newest first, without what was printed
+	Quotes   []Quote           // newest first, without what was printed
+	Asking   map[string]string // enquiries by the quote that answers them, both by id
 	At       time.Time
 	buyers   map[string]Customer
 }
@@ -37,11 +38,14 @@ func (s *Service) OnOffer(ctx context.Context) (OnOffer, error) {
 		if o.Quotes, err = tx.OpenQuotes(ctx, time.Date(y, m, d, 0, 0, 0, 0, o.At.Location())); err != nil {
 			return o, err
 		}
-		ids := make([]string, len(o.Quotes))
+		quotes, customers := make([]string, len(o.Quotes)), make([]string, len(o.Quotes))
 		for i, q := range o.Quotes {
-			ids[i] = q.CustomerID
+			quotes[i], customers[i] = q.ID, q.CustomerID
 		}
-		buyers, err := tx.Buyers(ctx, ids)
+		if o.Asking, err = tx.Asking(ctx, quotes); err != nil {
+			return o, err
+		}
+		buyers, err := tx.Buyers(ctx, customers)
 		o.buyers = make(map[string]Customer, len(buyers))
 		for _, c := range buyers {
 			o.buyers[c.ID] = c

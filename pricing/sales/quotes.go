@@ -2,7 +2,6 @@ package sales
 
 import (
 	"context"
-	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
@@ -15,13 +14,6 @@ func (s *Service) Quotes(ctx context.Context, f Found) ([]Quote, error) {
 		return nil, err
 	}
 	return read(ctx, s, func(tx Tx) ([]Quote, error) { return tx.Quotes(ctx, f) })
-}
-
-// OpenQuotes are all that are written or stand today, newest first, with their forms and without what was printed.
-func (s *Service) OpenQuotes(ctx context.Context) ([]Quote, error) {
-	y, m, d := s.now().Date()
-	today := time.Date(y, m, d, 0, 0, 0, 0, s.now().Location())
-	return read(ctx, s, func(tx Tx) ([]Quote, error) { return tx.OpenQuotes(ctx, today) })
 }
 
 // Quote is one version of a quote.
