@@ -79,8 +79,16 @@ func (b *safeBuffer) Write(p []byte) (int, error) {
 // open is a shop with the demo's figures and nobody and nothing in it.
 func open(t testing.TB) *shop {
 	t.Helper()
+	return opened(t, dbtest.URL(t))
+}
+
+// opened is a shop on a database that may have something in it.
+func opened(t testing.TB, url string) *shop {
+	t.Helper()
 	s := &shop{t: t, printer: &printer{}, log: &safeBuffer{}}
-	store := dbtest.New(t)
+	store, err := db.Open(t.Context(), url)
+	s.must(err)
+	t.Cleanup(store.Close)
 	s.books = store
 	renderer, err := pdf.New()
 	s.must(err)
@@ -110,7 +118,17 @@ func open(t testing.TB) *shop {
 // test can have it) and a person of each role.
 func stocked(t testing.TB) *shop {
 	t.Helper()
-	s := open(t)
+	return opened(t, dbtest.Filled(t, "stocked", func(_ context.Context, url string) error {
+		s := opened(t, url)
+		defer s.books.Close()
+		s.fill()
+		return nil
+	}))
+}
+
+func (s *shop) fill() {
+	s.t.Helper()
+	t := s.t
 	for _, role := range people.Roles() {
 		_, err := s.people.Add(t.Context(), people.Entry{Login: string(role), Name: "The " + string(role), Role: role, Password: password})
 		s.must(err)
@@ -132,7 +150,6 @@ func stocked(t testing.TB) *shop {
 			s.issue(customer, form)
 		}
 	}
-	return s
 }
 
 // issue issues a quote at the price it is estimated at.

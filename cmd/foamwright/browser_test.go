@@ -46,13 +46,20 @@ func served(t *testing.T, differ ...func(*settings)) (address, link string) {
 	t.Helper()
 	ctx, stop := context.WithCancel(context.Background())
 	p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, now: time.Now, log: slog.New(slog.NewTextHandler(t.Output(), nil))}
-	s := settings{databaseURL: dbtest.URL(t), address: "127.0.0.1:0"}
+	s := settings{address: "127.0.0.1:0"}
+	s.databaseURL = dbtest.Filled(t, "demo", func(ctx context.Context, url string) error {
+		shop, err := p.open(ctx, settings{databaseURL: url}, theDemo())
+		if err != nil {
+			return err
+		}
+		defer shop.close()
+		_, err = demo.Load(ctx, shop.books(p.now))
+		return err
+	})
 	for _, change := range differ {
 		change(&s)
 	}
 	shop, err := p.open(ctx, s, theDemo())
-	fatal(t, err)
-	_, err = demo.Load(ctx, shop.books(p.now))
 	fatal(t, err)
 	owner, err := demo.Owner(ctx, shop.people)
 	fatal(t, err)

@@ -5,8 +5,9 @@
 // outlives the test programs, so that set-up is paid once, and stops 20 s after the last of them.
 //
 // Each database is a copy of a template that is named after the digest of the migrations, made once by
-// whoever comes first. Limits: on a server of DATABASE_URL templates of older migrations, and databases of
-// tests that were killed, stay until somebody drops them (their names begin with foamwright_test_).
+// whoever comes first. Limits: on a server of DATABASE_URL templates of older migrations, what was filled for one
+// run, and databases of tests that were killed, stay until somebody drops them (their names begin with
+// foamwright_test_).
 package dbtest
 
 import (
@@ -30,6 +31,9 @@ import (
 // patience bounds the first start of the server; afterwards all takes milliseconds.
 const patience = time.Minute
 
+// run tells what this program has filled from what others have.
+var run = strings.ToLower(rand.Text()[:12])
+
 // New opens a database of the test's own, with all tables and no rows, and drops it when the test ends. It
 // fails the test when there is no PostgreSQL, with a sentence that names the package to install.
 func New(t testing.TB) *db.DB {
@@ -44,13 +48,31 @@ func New(t testing.TB) *db.DB {
 // URL is New for a test that opens the database itself, such as one that starts the whole program.
 func URL(t testing.TB) string {
 	t.Helper()
+	return copied(t, template)
+}
+
+// Filled is URL of a database that is not empty: the first test of this program that asks for the name has it filled,
+// every one gets a copy of its own. fill must have let go of the database when it is done.
+func Filled(t testing.TB, name string, fill func(ctx context.Context, url string) error) string {
+	t.Helper()
+	return copied(t, func(ctx context.Context, admin *pgx.Conn, server string) (string, error) {
+		source, err := template(ctx, admin, server)
+		if err != nil {
+			return "", err
+		}
+		return made(ctx, admin, server, "foamwright_test_"+name+"_"+run, source, fill)
+	})
+}
+
+func copied(t testing.TB, from func(ctx context.Context, admin *pgx.Conn, server string) (string, error)) string {
+	t.Helper()
 	ctx, cancel := context.WithTimeout(context.Background(), patience)
 	defer cancel()
 	server, leave, err := server(ctx)
 	fatal(t, err)
 	admin, err := pgx.Connect(ctx, server)
 	fatal(t, err)
-	source, err := template(ctx, admin, server)
+	source, err := from(ctx, admin, server)
 	fatal(t, err)
 	name := "foamwright_test_" + strings.ToLower(rand.Text())
 	fatal(t, create(ctx, admin, name, source))

@@ -2,8 +2,10 @@ package dbtest_test
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"foamwright/db/dbtest"
@@ -33,6 +35,31 @@ func TestNewApart(t *testing.T) {
 			}
 			if _, twice := databases.LoadOrStore(name, true); twice {
 				t.Errorf("two tests share %s", name)
+			}
+		})
+	}
+}
+
+// TestFilledOnce: what is filled under a name is filled once, and every test writes into a copy of its own.
+func TestFilledOnce(t *testing.T) {
+	var filled atomic.Int32
+	act := func(ctx context.Context, url, statement string) error {
+		conn, err := pgx.Connect(ctx, url)
+		if err != nil {
+			return err
+		}
+		_, err = conn.Exec(ctx, statement)
+		return errors.Join(err, conn.Close(ctx))
+	}
+	for range 4 {
+		t.Run("", func(t *testing.T) {
+			t.Parallel()
+			url := dbtest.Filled(t, "once", func(ctx context.Context, url string) error {
+				filled.Add(1)
+				return act(ctx, url, `CREATE TABLE mine (n integer PRIMARY KEY)`)
+			})
+			if err := act(t.Context(), url, `INSERT INTO mine VALUES (1)`); err != nil || filled.Load() != 1 {
+				t.Errorf("filled %d times; %v", filled.Load(), err)
 			}
 		})
 	}

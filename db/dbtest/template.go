@@ -16,14 +16,18 @@ import (
 // making is the key of the advisory lock under which one program makes the template.
 const making = 0x666f616d // "foam"
 
-// template names the migrated database that tests copy, and makes it when it is not there. It gets its name
-// only when it is complete, and nobody may connect to it, since PostgreSQL copies no database in use.
+// template names the migrated database that tests copy.
 func template(ctx context.Context, admin *pgx.Conn, server string) (name string, err error) {
 	digest, err := migrations.Digest()
 	if err != nil {
 		return "", err
 	}
-	name = "foamwright_test_template_" + digest[:16]
+	return made(ctx, admin, server, "foamwright_test_template_"+digest[:16], "template0", migrate)
+}
+
+// made names a database to copy, and makes it when it is not there: as a copy of another one that is then filled. It
+// gets its name only when it is complete, and nobody may connect to it, since PostgreSQL copies no database in use.
+func made(ctx context.Context, admin *pgx.Conn, server, name, source string, fill func(ctx context.Context, url string) error) (_ string, err error) {
 	if there, err := exists(ctx, admin, name); err != nil || there {
 		return name, err
 	}
@@ -38,10 +42,10 @@ func template(ctx context.Context, admin *pgx.Conn, server string) (name string,
 		return name, err
 	}
 	fresh := name + "_new"
-	if err := statements(ctx, admin, `DROP DATABASE IF EXISTS `+fresh, `CREATE DATABASE `+fresh+` TEMPLATE template0`); err != nil {
+	if err := statements(ctx, admin, `DROP DATABASE IF EXISTS `+fresh, `CREATE DATABASE `+fresh+` TEMPLATE `+source); err != nil {
 		return "", err
 	}
-	if err := migrate(ctx, At(server, fresh)); err != nil {
+	if err := fill(ctx, At(server, fresh)); err != nil {
 		return "", err
 	}
 	return name, statements(ctx, admin, `ALTER DATABASE `+fresh+` ALLOW_CONNECTIONS false`, `ALTER DATABASE `+fresh+` RENAME TO `+name)
