@@ -6,6 +6,8 @@
 # they share.
 RACE := ./db/... ./api/... ./pricing/pdf ./pricing/people ./cmd/foamwright ./cmd/foamwright/mail
 TOGETHER := DepositsAtOnce|TwoCut|Together|Twice|Mix|SameSheet|Shared|TwoSave|ManySenders|ManyPresses|Buckets|Brake|Deadlock|ThatMoved|FewAtOnce|SignInLink
+# These take longest, so they are begun first: none is left to run alone at the end.
+SLOWEST := ./web ./cmd/foamwright ./pricing/sales
 # How long each fuzz target runs, and how long the torture may take.
 FUZZTIME ?= 30s
 TORTURETIME ?= 80m
@@ -25,7 +27,7 @@ demo: ## start foamwright with a demo workshop and open books, nothing to set up
 test: ## lint, then every test, then the suites that share state under the race detector
 	@.ci/setup test
 	@$(MAKE) --no-print-directory lint
-	go test -vet=off ./...
+	go test -vet=off $(SLOWEST) ./...
 	go test -vet=off -race -run '$(TOGETHER)' $(RACE)
 
 lint: ## gofmt, go vet, staticcheck

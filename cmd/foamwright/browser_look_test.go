@@ -4,8 +4,11 @@ import (
 	"fmt"
 	"maps"
 	"os"
+	urlpath "path"
+	"regexp"
 	"slices"
 	"strings"
+	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
@@ -17,18 +20,9 @@ func screens() []struct{ width, height int64 } {
 	return []struct{ width, height int64 }{{360, 780}, {1440, 900}, {1600, 1000}}
 }
 
-// lookEverywhere opens every page on every screen, in light and dark, folded and with everything open, and holds it
-// to testdata/look.js.
+// lookEverywhere looks at pages with very long names, wrong entries and nothing found, and at those at the door.
 func lookEverywhere(b *tab) {
-	script, err := os.ReadFile("testdata/look.js")
-	fatal(b.t, err)
 	long := strings.Repeat("Very long ", 5) + "Undividedlongname"
-	first := func(list string) string {
-		b.open(list)
-		return ask[string](b, `document.querySelector(".list a").getAttribute("href")`)
-	}
-	issued, customer, design := first("/quotes"), first("/customers"), first("/designs")
-	order, purchase := first("/orders"), first("/buying")
 	b.open("/quotes/new")
 	b.fill("[name=new_customer]", long)
 	b.press("main .go")
@@ -52,15 +46,58 @@ func lookEverywhere(b *tab) {
 	enquiry := b.path()
 	ask[any](b, `document.querySelector("form[action='/waiting']").closest("details").open = true`)
 	b.press(".doings form[action='/waiting'] button")
+	first := func(list string) string {
+		b.open(list)
+		return ask[string](b, `document.querySelector(".list a").getAttribute("href")`)
+	}
+	customer, design := first("/customers"), first("/designs")
+	b.look("/enquiries", "/enquiries/new", enquiry, "/waiting", "/workshop/enquiries", "/enquire", "/enquire?sent=1", "/quotes", "/quotes/new", wrong, draft, "/quotes?words=nothing+of+the+kind",
+		design, customer, "/customers/new", "/designs/new", "/stock?words=nothing+of+the+kind", "/nowhere", "/sign-in", "/link/used")
+}
+
+// TestEveryPageFitsEveryScreen goes through the demo with its history, from link to link, and looks at one page of each
+// kind.
+func TestEveryPageFitsEveryScreen(t *testing.T) {
+	t.Parallel()
+	address, link := served(t, func(s *settings) { s.databaseURL = withHistory(t) })
+	b := browse(t, address)
+	b.open(strings.TrimPrefix(link, address))
+	b.press("main .go")
+	// What differs from page to page of a kind: keys, numbers, months, and the codes of items and steps.
+	keys, codes, lists := regexp.MustCompile(`[^/]*[0-9][^/]*`), []string{"/stock/", "/stock/items/", "/workshop/steps/"}, []string{"count", "items", "offcuts", "suppliers", "new"}
+	seen := map[string]bool{}
+	for next := []string{"/today"}; len(next) > 0; next = next[1:] {
+		path, _, _ := strings.Cut(next[0], "?")
+		kind := keys.ReplaceAllString(path, "*")
+		if folder, code := urlpath.Split(path); slices.Contains(codes, folder) && !slices.Contains(lists, code) {
+			kind = folder + "*"
+		}
+		if seen[kind] {
+			continue
+		}
+		seen[kind] = true
+		b.look(next[0])
+		next = append(next, ask[[]string](b, `[...document.querySelectorAll("nav a, main a")].filter((a) => !a.matches("[download], [href^='#'], [target]") && a.origin === location.origin && !/\.[a-z]+$/.test(a.pathname)).map((a) => a.pathname + a.search)`)...)
+	}
+	t.Logf("%d pages: %s", len(seen), strings.Join(slices.Sorted(maps.Keys(seen)), " "))
+}
+
+// look looks at pages on every screen, in light and dark, folded and with everything open, holds them to testdata/look.js
+// and goes through them with the tab key.
+func (b *tab) look(paths ...string) {
+	b.t.Helper()
+	script, err := os.ReadFile("testdata/look.js")
+	fatal(b.t, err)
 	found := map[string][]string{} // what is wrong -> where
-	for _, path := range []string{"/enquiries", "/enquiries/new", enquiry, "/waiting", "/workshop/enquiries", "/enquire", "/enquire?sent=1", "/quotes", "/quotes/new", wrong, draft, issued, "/designs", "/designs/new", design, "/customers", "/customers/new", customer, "/workshop", "/today", "/stock", "/stock?words=nothing+of+the+kind", "/stock/latex", "/stock/mat-10", "/stock/count", "/buying", purchase, "/orders", order, order + "/cutting", "/log", strings.Replace(order, "/orders", "/log", 1), "/learned/materials", "/stock/offcuts", "/stock/items", "/stock/items/latex", "/stock/suppliers", "/account", "/nowhere", "/quotes?words=nothing+of+the+kind", "/sign-in", "/link/used"} {
+	for _, path := range paths {
+		b.open(path)
 		for i, s := range screens() {
 			options := []chromedp.EmulateViewportOption{}
 			if s.width < 700 {
 				options = append(options, chromedp.EmulateMobile)
 			}
 			b.do(chromedp.EmulateViewport(s.width, s.height, options...))
-			b.open(path)
+			ask[any](b, `for (const d of document.querySelectorAll("details")) d.open = (d.dataset.first ??= String(d.open)) === "true"`)
 			for _, scheme := range []string{"light", "dark"} {
 				b.like(scheme, "reduce") // nothing is half way between two colours
 				for _, what := range ask[[]string](b, string(script)) {

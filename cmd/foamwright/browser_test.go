@@ -23,6 +23,7 @@ import (
 
 	"foamwright/cmd/foamwright/demo"
 	"foamwright/db/dbtest"
+	"foamwright/pricing/sales"
 )
 
 // chromium is the browser of the tests; a missing one is a failure that says what to install.
@@ -47,15 +48,7 @@ func served(t *testing.T, differ ...func(*settings)) (address, link string) {
 	ctx, stop := context.WithCancel(context.Background())
 	p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, now: time.Now, log: slog.New(slog.NewTextHandler(t.Output(), nil))}
 	s := settings{address: "127.0.0.1:0"}
-	s.databaseURL = dbtest.Filled(t, "demo", func(ctx context.Context, url string) error {
-		shop, err := p.open(ctx, settings{databaseURL: url}, theDemo())
-		if err != nil {
-			return err
-		}
-		defer shop.close()
-		_, err = demo.Load(ctx, shop.books(p.now))
-		return err
-	})
+	s.databaseURL = filled(t, "demo", demo.Load)
 	for _, change := range differ {
 		change(&s)
 	}
@@ -81,6 +74,26 @@ func served(t *testing.T, differ ...func(*settings)) (address, link string) {
 		t.Fatal(err)
 	}
 	return address, address + "/link/" + link
+}
+
+// filled is a database with a copy of the demo's books; withHistory has half a year of them.
+func filled(t *testing.T, name string, load func(context.Context, demo.Books) (sales.Quote, error)) (databaseURL string) {
+	t.Helper()
+	return dbtest.Filled(t, name, func(ctx context.Context, url string) error {
+		p := &program{in: strings.NewReader(""), out: io.Discard, err: io.Discard, getenv: func(string) string { return "" }, now: time.Now, log: slog.New(slog.DiscardHandler)}
+		shop, err := p.open(ctx, settings{databaseURL: url}, theDemo())
+		if err != nil {
+			return err
+		}
+		defer shop.close()
+		_, err = load(ctx, shop.books(p.now))
+		return err
+	})
+}
+
+func withHistory(t *testing.T) (databaseURL string) {
+	t.Helper()
+	return filled(t, "history", demo.LoadWithHistory)
 }
 
 func fatal(t testing.TB, err error) {
