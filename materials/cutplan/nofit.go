@@ -50,7 +50,9 @@ func (k *noFit) depth(x, y float64) float64 {
 		if d <= eps {
 			return 0
 		}
-		least = min(least, d)
+		if d < least { // min minds NaN and makes every plane wait for the one before: here is where the time goes
+			least = d
+		}
 	}
 	return least
 }

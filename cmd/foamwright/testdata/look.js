@@ -48,11 +48,12 @@
   const numbers = (colour) => { const [r, g, b, a = 1] = colour.match(/[\d.]+/g).map(Number); return [r, g, b, a]; };
   const over = (top, below) => top.slice(0, 3).map((v, i) => v * top[3] + below[i] * (1 - top[3])).concat(1);
   const light = (c) => [0.2126, 0.7152, 0.0722].reduce((sum, share, i) => { const v = c[i] / 255; return sum + share * (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4); }, 0);
-  const behind = (e) => {
-    const layers = [];
-    for (let at = e; at; at = at.parentElement) layers.unshift(numbers(getComputedStyle(at).backgroundColor));
-    return layers.reduce((below, top) => over(top, below), [255, 255, 255, 1]);
+  const once = (work) => { // each element is asked once: many texts have the same ones around them
+    const known = new Map();
+    return (e) => known.get(e) ?? known.set(e, work(e)).get(e);
   };
+  const behind = once((e) => e ? over(numbers(getComputedStyle(e).backgroundColor), behind(e.parentElement)) : [255, 255, 255, 1]);
+  const opaque = once((e) => e ? Number(getComputedStyle(e).opacity) * opaque(e.parentElement) : 1);
   const under = (e) => { // what a text of a picture stands on: the picture's ground where it is painted in one colour
     const ground = e.closest("svg").querySelector(".ground");
     const fill = ground ? getComputedStyle(ground).fill : "none";
@@ -66,7 +67,7 @@
     const style = getComputedStyle(e), inPicture = e.closest("svg") !== null;
     const back = inPicture ? under(e) : behind(e);
     let front = numbers(inPicture ? style.fill : style.color);
-    for (let at = e; at; at = at.parentElement) front[3] *= Number(getComputedStyle(at).opacity);
+    front[3] *= opaque(e);
     front = over(front, back);
     const [a, b] = [light(front), light(back)].sort((x, y) => y - x);
     const ratio = (a + 0.05) / (b + 0.05), size = parseFloat(style.fontSize);
