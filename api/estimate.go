@@ -151,7 +151,7 @@ func EstimateOf(e pricing.Estimate) Estimate {
 		DryFilm:  e.TakeOff.DryFilm.Shift(-3).InexactFloat64(),
 		Warnings: append([]string{}, e.Warnings...),
 		Foam:     []Foam{}, Material: []Material{},
-		Digest: e.Digest,
+		Digest: e.Digest(),
 		Price: Price{
 			Currency: string(p.Gross.Currency()), Material: p.Material.String(), Handling: p.Handling.String(), Labour: p.Labour.String(),
 			Direct: p.Direct.String(), Contingency: p.Contingency.String(), Cost: p.Cost.String(), UnitNet: p.UnitNet.String(),

@@ -55,7 +55,6 @@ type Estimate struct {
 	Regime    tax.Regime      // without its rates: how the price was made
 	Keeps     decimal.Decimal // chance that the price keeps its margin, by the spread of the hours
 	Warnings  []string
-	Digest    string // of the inputs: equal digests mean equal prices
 
 	from *origin
 }
@@ -125,8 +124,7 @@ func (e Estimate) finish(rush decimal.Decimal) (Estimate, error) {
 	if late := e.Late(); late != "" {
 		e.Warnings = append(e.Warnings, late)
 	}
-	e.Digest, err = Digest(spec, snap)
-	return e, err
+	return e, nil
 }
 
 // rush is the surcharge for a date: by the asked date against the standard lead time, never by today's load.
@@ -221,16 +219,21 @@ func withFree(steps []labour.Step, free []shield.FreeStep) []labour.Step {
 	return all
 }
 
-// Digest is the fingerprint of everything a price depends on.
-func Digest(spec shield.Spec, snap Snapshot) (string, error) {
+// Digest is the fingerprint of everything the price depends on: equal digests mean equal prices. It is empty where there
+// is none to take, which stands for no price.
+func (e Estimate) Digest() string {
+	if e.from == nil {
+		return ""
+	}
+	snap := e.from.snap
 	snap.Now = snap.day()
 	data, err := json.Marshal(struct {
 		Spec shield.Spec
 		Snap Snapshot
-	}{spec, snap})
-	if err != nil {
-		return "", fmt.Errorf("digest of an estimate: %w", err)
+	}{e.from.spec, snap})
+	if err != nil { // a number that is none: Make lets none through
+		return ""
 	}
 	sum := sha256.Sum256(data)
-	return hex.EncodeToString(sum[:]), nil
+	return hex.EncodeToString(sum[:])
 }

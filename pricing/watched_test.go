@@ -17,7 +17,7 @@ func TestWatched(t *testing.T) {
 	}
 	var told []int
 	got, err := pricing.MakeWatched(t.Context(), spec, snap, pricing.Issue, func(percent int) { told = append(told, percent) })
-	if err != nil || !got.Price.Gross.Equal(want.Price.Gross) || got.Digest != want.Digest {
+	if err != nil || !got.Price.Gross.Equal(want.Price.Gross) || got.Digest() != want.Digest() {
 		t.Errorf("watched it costs %v, else %v; %v", got.Price.Gross, want.Price.Gross, err)
 	}
 	last := 0

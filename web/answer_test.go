@@ -58,7 +58,7 @@ func (s *shop) sent(books *sales.Service, q sales.Quote) (sales.Quote, string) {
 	s.t.Helper()
 	e, err := books.Estimate(s.t.Context(), q.CustomerID, q.Form)
 	s.must(err)
-	_, err = books.Issue(s.t.Context(), q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "The owner")
+	_, err = books.Issue(s.t.Context(), q.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, "The owner")
 	s.must(err)
 	secret, err := books.Link(s.t.Context(), q.ID, "The owner")
 	s.must(err)

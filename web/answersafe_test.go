@@ -219,7 +219,7 @@ func TestAnswersAtOnce(t *testing.T) {
 			_, accepted = s.sales.AcceptLinked(context.WithoutCancel(t.Context()), strings.TrimPrefix(path, "/q/"), sales.Choice{Name: "Hedda", Document: q.Document, Latex: sales.LatexNo})
 		})
 		wait.Go(func() {
-			_, issued = s.sales.Issue(context.WithoutCancel(t.Context()), next.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "The owner")
+			_, issued = s.sales.Issue(context.WithoutCancel(t.Context()), next.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, "The owner")
 		})
 		wait.Wait()
 		if (accepted == nil) == (issued == nil) {

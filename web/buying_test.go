@@ -230,7 +230,7 @@ func TestAcceptedMeansNoOtherVersion(t *testing.T) {
 	_, err = s.sales.Accept(t.Context(), quotes[0].ID, sales.Choice{}, "Hedda")
 	s.must(err)
 	for name, err := range map[string]error{
-		"issued":  second(s.sales.Issue(t.Context(), draft.ID, sales.Shown{Digest: e.Digest}, "The owner")),
+		"issued":  second(s.sales.Issue(t.Context(), draft.ID, sales.Shown{Digest: e.Digest()}, "The owner")),
 		"revised": second(s.sales.Revise(t.Context(), quotes[0].ID)),
 	} {
 		if fault.KindOf(err) != fault.State || !strings.Contains(err.Error(), "accepted") {

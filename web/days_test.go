@@ -131,7 +131,7 @@ func TestARushThatCannotWork(t *testing.T) {
 	for name, v := range fields {
 		sent.Set(name, v)
 	}
-	sent.Set("digest", e.Digest)
+	sent.Set("digest", e.Digest())
 	refused := owner.post("/quotes/"+rushed.ID, sent).want(http.StatusUnprocessableEntity)
 	refused.says("cannot be met even on an empty bench", "coats of latex")
 	if !strings.Contains(refused.body, `id="f-delivery-by-wrong"`) && strings.Count(refused.body, "cannot be met even") < 2 {

@@ -58,7 +58,7 @@ func (s *shop) jobDone(d sales.Design, minutes, rework string) sales.Order {
 	s.must(err)
 	e, err := s.sales.Estimate(ctx, customers[0].ID, d.Form)
 	s.must(err)
-	_, err = s.sales.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "The owner")
+	_, err = s.sales.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, "The owner")
 	s.must(err)
 	taken, err := s.sales.Accept(ctx, q.ID, sales.Choice{}, "Hedda")
 	s.must(err)

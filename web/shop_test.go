@@ -159,7 +159,7 @@ func (s *shop) issue(customer sales.Customer, form orderform.Form) {
 	s.must(err)
 	e, err := s.sales.Estimate(s.t.Context(), customer.ID, form)
 	s.must(err)
-	_, err = s.sales.Issue(s.t.Context(), q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "The owner")
+	_, err = s.sales.Issue(s.t.Context(), q.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, "The owner")
 	s.must(err)
 }
 

@@ -42,7 +42,7 @@ func offers(t *testing.T, databaseURL string, n int) (paths []string) {
 			fatal(t, err)
 			e, err := shop.sales.Estimate(t.Context(), q.CustomerID, q.Form)
 			fatal(t, err)
-			_, err = shop.sales.Issue(t.Context(), q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "Wren")
+			_, err = shop.sales.Issue(t.Context(), q.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, "Wren")
 			fatal(t, err)
 			secret, err := shop.sales.Link(t.Context(), q.ID, "Wren")
 			fatal(t, err)

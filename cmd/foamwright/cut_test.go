@@ -38,7 +38,7 @@ func openBench(t *testing.T) *bench {
 	fatal(t, err)
 	e, err := b.Estimate(t.Context(), "", b.form)
 	fatal(t, err)
-	b.shown = sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}
+	b.shown = sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}
 	return b
 }
 

@@ -61,7 +61,7 @@ func openTill(t testing.TB, url string) *till {
 	fatal(t, err)
 	e, err := s.Estimate(t.Context(), "", s.form)
 	fatal(t, err)
-	s.shown = sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}
+	s.shown = sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}
 	return s
 }
 
@@ -238,7 +238,7 @@ func TestAPriceThatMoved(t *testing.T) {
 
 	next, err := s.Revise(t.Context(), before.ID)
 	fatal(t, err)
-	s.shown = sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}
+	s.shown = sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}
 	next, err = s.issue(next.ID)
 	fatal(t, err)
 	old, err := s.Quote(t.Context(), before.ID)

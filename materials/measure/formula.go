@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -55,6 +56,9 @@ func (f *Formula) By(factors ...Factor) {
 
 // telling leaves out factors of one, unless nothing else is there.
 func telling(product []Factor) []Factor {
+	if !slices.ContainsFunc(product, func(x Factor) bool { return x.Value.Equal(one) }) {
+		return slices.Clip(product)
+	}
 	var kept []Factor
 	for _, x := range product {
 		if !x.Value.Equal(one) {

@@ -22,10 +22,10 @@ func TestCacheMakesOnceTogether(t *testing.T) {
 			for i := range byte(8) {
 				e, err := c.get(t.Context(), fingerprint{i}, func() (pricing.Estimate, error) {
 					made.Add(1)
-					return pricing.Estimate{Digest: string(rune('a' + i))}, nil
+					return pricing.Estimate{Warnings: []string{string(rune('a' + i))}}, nil
 				})
-				if err != nil || e.Digest != string(rune('a'+i)) {
-					t.Errorf("%d: %q %v", i, e.Digest, err)
+				if err != nil || e.Warnings[0] != string(rune('a'+i)) {
+					t.Errorf("%d: %q %v", i, e.Warnings, err)
 				}
 			}
 		})
@@ -67,7 +67,7 @@ func TestCacheGivesUpTogether(t *testing.T) {
 		defer func() { _ = recover() }()
 		_, _ = c.get(t.Context(), key, func() (pricing.Estimate, error) { panic("broken") })
 	}()
-	if e, err := c.get(t.Context(), key, func() (pricing.Estimate, error) { return pricing.Estimate{Digest: "x"}, nil }); err != nil || e.Digest != "x" {
+	if e, err := c.get(t.Context(), key, func() (pricing.Estimate, error) { return pricing.Estimate{Warnings: []string{"x"}}, nil }); err != nil || e.Warnings[0] != "x" {
 		t.Errorf("after a panic: %v", err)
 	}
 }

@@ -120,7 +120,7 @@ func (h *history) issue(t *rapid.T, q sales.Quote) {
 	if !might(t, err) {
 		return
 	}
-	if q, err = h.Issue(h.ctx, q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "Wren"); might(t, err) {
+	if q, err = h.Issue(h.ctx, q.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, "Wren"); might(t, err) {
 		h.quotes = append(h.quotes, q.ID)
 	}
 }

@@ -12,7 +12,7 @@ import (
 
 // Line is the time one step takes for the whole order.
 type Line struct {
-	Step    Step
+	Step    *Step           // of the table it was planned by; it is only read
 	Formula measure.Formula // likely minutes, explained
 	Minutes decimal.Decimal // likely, two places
 	Low     decimal.Decimal
@@ -48,8 +48,8 @@ func Plan(steps []Step, drivers takeoff.Drivers, items int, allowance decimal.De
 	w := Work{Allowance: allowance}
 	mean := learning.mean(items)
 	low, high := decimal.Zero, decimal.Zero
-	for _, s := range steps {
-		line, ok := s.line(drivers, items, mean)
+	for i := range steps {
+		line, ok := steps[i].line(drivers, items, mean)
 		if !ok {
 			continue
 		}
@@ -67,7 +67,7 @@ func (w Work) hours(minutes decimal.Decimal) decimal.Decimal {
 	return minutes.Mul(w.Allowance.Add(decimal.NewFromInt(1))).DivRound(decimal.NewFromInt(60), measure.Hour.Places())
 }
 
-func (s Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Line, bool) {
+func (s *Step) line(drivers takeoff.Drivers, items int, mean decimal.Decimal) (Line, bool) {
 	units := drivers.Value(s.Driver)
 	if s.Hidden || units.IsZero() {
 		return Line{}, false

@@ -91,7 +91,7 @@ func (b *books) shown(q sales.Quote) sales.Shown {
 	b.t.Helper()
 	e, err := b.Estimate(b.t.Context(), q.CustomerID, q.Form)
 	fatal(b.t, err)
-	return sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}
+	return sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}
 }
 
 func (b *books) issue(q sales.Quote) sales.Quote {

@@ -31,7 +31,7 @@ func (s *Service) Issue(ctx context.Context, id string, shown Shown, by string) 
 		if err != nil {
 			return q, err
 		}
-		if shown.Digest != sheet.Estimate.Digest {
+		if digest := sheet.Estimate.Digest(); digest == "" || shown.Digest != digest {
 			gross := sheet.Estimate.Price.Gross
 			return q, fault.New(fault.Conflict, "Something this price depends on has changed since you saw it: you saw %s, it is now %s %s. Look at it again, then issue.",
 				fault.Shorten(shown.Gross), gross, gross.Currency())

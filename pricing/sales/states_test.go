@@ -77,7 +77,7 @@ func (f *family) acts() map[string]func(q sales.Quote) error {
 			if err != nil {
 				return err
 			}
-			_, err = f.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "Wren")
+			_, err = f.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, "Wren")
 			return err
 		},
 		"discard": func(q sales.Quote) error { return f.Discard(ctx, q.ID) },

@@ -57,10 +57,7 @@ type Outlook struct {
 // Look walks the steps in the order of making and puts each as early as its predecessors, their waits and one
 // pair of hands allow. An empty job, or a calendar without working hours, gives an outlook of no days.
 func Look(steps []labour.Step, work labour.Work, cal Calendar, from time.Time) Outlook {
-	lines := map[string]labour.Line{}
-	for _, l := range work.Lines {
-		lines[l.Step.Code] = l
-	}
+	lines := byStep(work)
 	if len(lines) == 0 || !cal.Usable() {
 		return Outlook{}
 	}
@@ -82,7 +79,10 @@ func Look(steps []labour.Step, work labour.Work, cal Calendar, from time.Time) O
 			continue
 		}
 		if begin.After(hands) {
-			hands, out.LastWait = begin, lines[waitedFor].Step.Name
+			hands, out.LastWait = begin, ""
+			if waited, ok := lines[waitedFor]; ok {
+				out.LastWait = waited.Step.Name
+			}
 		}
 		for range line.Repeats {
 			hands = cal.work(hands, share(line.Minutes, work.Allowance, line.Repeats), days)

@@ -22,10 +22,7 @@ const (
 // each in the air of reference, steps that the job does not have left out and what comes after them tied to what came
 // before. What is braced on a former is laid up on it.
 func Tasks(steps []labour.Step, work labour.Work) []Task {
-	lines := map[string]labour.Line{}
-	for _, l := range work.Lines {
-		lines[l.Step.Code] = l
-	}
+	lines := byStep(work)
 	var tasks []Task
 	ends := map[string][]int{} // tasks that are over when a step is
 	for _, s := range steps {
@@ -62,6 +59,15 @@ func Tasks(steps []labour.Step, work labour.Work) []Task {
 		ends[s.Code] = after
 	}
 	return tasks
+}
+
+// byStep are the lines of some work by the codes of their steps.
+func byStep(work labour.Work) map[string]*labour.Line {
+	lines := make(map[string]*labour.Line, len(work.Lines))
+	for i, l := range work.Lines {
+		lines[l.Step.Code] = &work.Lines[i]
+	}
+	return lines
 }
 
 // Dried are tasks in other air than that of reference: what is borne by water waits by the air's factor, what sets by

@@ -168,5 +168,5 @@ func (t *teller) send(ctx context.Context, days int, q sales.Quote) (sales.Quote
 	if err != nil {
 		return q, err
 	}
-	return books.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, wren)
+	return books.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, wren)
 }

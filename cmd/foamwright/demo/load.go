@@ -181,7 +181,7 @@ func issue(ctx context.Context, books *sales.Service, customer sales.Customer, t
 	if err != nil {
 		return q, err
 	}
-	if _, err := books.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, wren); err != nil {
+	if _, err := books.Issue(ctx, q.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, wren); err != nil {
 		return q, err
 	}
 	return books.Quote(ctx, q.ID)

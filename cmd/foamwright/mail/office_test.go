@@ -70,7 +70,7 @@ func open(t *testing.T) *office {
 	fatal(t, err)
 	e, err := o.Estimate(t.Context(), c.ID, form)
 	fatal(t, err)
-	o.quote, err = o.Issue(t.Context(), q.ID, sales.Shown{Digest: e.Digest, Gross: e.Price.Gross.String()}, "Wren")
+	o.quote, err = o.Issue(t.Context(), q.ID, sales.Shown{Digest: e.Digest(), Gross: e.Price.Gross.String()}, "Wren")
 	fatal(t, err)
 	return o
 }
