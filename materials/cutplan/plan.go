@@ -58,7 +58,7 @@ func (s Score) Better(o Score) bool {
 func (j Job) Score(p Plan) Score {
 	boxes := make([][]geom.Rect, len(p.Sheets))
 	for _, at := range p.Placements {
-		boxes[at.Sheet] = append(boxes[at.Sheet], at.ring(j.Pieces[at.Piece].Shape.Outer).Bounds())
+		boxes[at.Sheet] = append(boxes[at.Sheet], at.box(j.Pieces[at.Piece].Shape.Outer))
 	}
 	grounds := j.grounds(false)
 	_, left := j.remnants(grounds, p.Sheets, boxes)

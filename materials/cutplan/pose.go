@@ -22,6 +22,19 @@ func (p Pose) Apply(s geom.Shape) geom.Shape { return geom.Region{s}.Transform(p
 // ring is one ring as it lies.
 func (p Pose) ring(r geom.Ring) geom.Ring { return p.Apply(geom.Shape{Outer: r}).Outer }
 
+// box is that of one ring as it lies.
+func (p Pose) box(r geom.Ring) geom.Rect {
+	m := p.Matrix()
+	at := m.Apply(r[0])
+	b := geom.Rect{Min: at, Max: at}
+	for _, v := range r[1:] {
+		at = m.Apply(v)
+		b.Min.X, b.Min.Y = min(b.Min.X, at.X), min(b.Min.Y, at.Y)
+		b.Max.X, b.Max.Y = max(b.Max.X, at.X), max(b.Max.Y, at.Y)
+	}
+	return b
+}
+
 // net is the area of a shape without its holes, whichever way its rings run.
 func net(s geom.Shape) float64 {
 	a := math.Abs(s.Outer.Area())

@@ -9,7 +9,7 @@ import (
 // turns are those tried for a piece that may turn freely: the turn with the smallest box and its quarter
 // turns, or, when none of these fits a sheet, the slanting turn that fits with most to spare.
 func (b body) turns(sheets []*ground) []float64 {
-	box := func(turn float64, r geom.Ring) geom.Rect { return Pose{Turn: turn}.ring(r).Bounds() }
+	box := func(turn float64, r geom.Ring) geom.Rect { return Pose{Turn: turn}.box(r) }
 	size := func(turn float64) float64 {
 		x := box(turn, b.near[0])
 		return x.Width() * x.Height()

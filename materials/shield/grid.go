@@ -20,6 +20,7 @@ func (m *making) bestGrid(cut geom.Region, w, h float64, before *grid) *grid {
 		upright[i] = crossings(cut, bounds.Min.X+w*float64(i)/tries, w, false)
 		level[i] = crossings(cut, bounds.Min.Y+h*float64(i)/tries, h, true)
 	}
+	var spare [2]geom.Ring
 	var best *grid
 	bestMats, bestSeam := 0, 0.0
 	for i := range tries {
@@ -35,7 +36,7 @@ func (m *making) bestGrid(cut geom.Region, w, h float64, before *grid) *grid {
 			mats := 0
 			for _, c := range opened {
 				mats++
-				if thin(sketch, c) {
+				if thin(sketch, c, &spare) {
 					mats += 10 // a sliver of a panel is no saving
 				}
 			}
@@ -92,14 +93,16 @@ func cells(r geom.Region, g grid, w, h float64) []geom.Rect {
 	return out
 }
 
-// thin tells whether what an outline reaches into a cell is too small to be worth joining on.
-func thin(outline geom.Ring, c geom.Rect) bool {
-	panel, spare := outline, [2]geom.Ring{make(geom.Ring, 0, len(outline)+8), make(geom.Ring, 0, len(outline)+8)}
+// thin tells whether what an outline reaches into a cell is too small to be worth joining on; spare rings are written
+// over.
+func thin(outline geom.Ring, c geom.Rect, spare *[2]geom.Ring) bool {
+	panel := outline
 	for i, side := range [4]func(geom.Point) float64{
 		func(p geom.Point) float64 { return p.X - c.Min.X }, func(p geom.Point) float64 { return c.Max.X - p.X },
 		func(p geom.Point) float64 { return p.Y - c.Min.Y }, func(p geom.Point) float64 { return c.Max.Y - p.Y },
 	} {
-		panel = within(panel, side, spare[i%2][:0])
+		spare[i%2] = within(panel, side, spare[i%2][:0])
+		panel = spare[i%2]
 	}
 	b := panel.Bounds()
 	return math.Min(b.Width(), b.Height()) < sliver || math.Abs(panel.Area()) < 2*sliver*sliver
