@@ -53,7 +53,7 @@ func commands() []command {
 
 // memory is what the program keeps its heap under, so that it fits a small machine beside its PostgreSQL. At rest it is
 // some 15 MB; the estimates of five hundred open quotes are 60 MB, and with 90 in all the collector took most of the time.
-const memory = 160 << 20
+const memory = 224 << 20
 
 // pace is how much the heap may grow before it is collected, %: more than usual, for little of it is kept.
 const pace = 300
