@@ -48,7 +48,7 @@ type Drawing struct {
 	Round    int        `json:"round"`
 	Note     string     `json:"note,omitempty"`
 	Shown    time.Time  `json:"shown"`
-	Verdict  string     `json:"verdict,omitempty" enum:"approved,change"`
+	Verdict  string     `json:"verdict,omitempty" enum:"approved,change,overtaken" doc:"overtaken: a change was agreed while it waited"`
 	Words    string     `json:"words,omitempty"`
 	Answered *time.Time `json:"answered,omitempty"`
 }

@@ -238,3 +238,23 @@ func TestTheLifeOfAnOrderOnItsPage(t *testing.T) {
 	page.says("is kept and not invoiced yet", "Issue the invoice")
 	page.lacks("goes back to the customer")
 }
+
+// A drawing that waits while a change is agreed shows what is ordered no longer: it is approved no more, and nothing is cut
+// before the next one is.
+func TestAChangeOvertakesTheDrawingThatWaits(t *testing.T) {
+	s := stocked(t)
+	o, path := s.ordered()
+	owner, v := s.as(people.Owner), s.visit()
+	at := "/orders/" + o.ID
+	owner.post(at+"/drawings", nil).want(http.StatusSeeOther)
+	v.get(path).says("Is this drawing right?")
+	s.offered(owner, o, "12", "Twelve")
+	_, err := s.sales.AnswerChange(t.Context(), o.ID, 1, true, sales.Choice{Name: "Hedda"}, "Wren")
+	s.must(err)
+	v.post(path+"/drawing/1", url.Values{"do": {"approve"}, "drawing.name": {"Hedda"}}).want(http.StatusConflict).lacks("Is this drawing right?")
+	v.get(path + "?in=de").says("durch eine Änderung am")
+	owner.post(at+"/drawings/1", url.Values{"verdict": {"approved"}, "name": {"Hedda"}}).want(http.StatusConflict).says("before the last change")
+	owner.get(at).says("shows what was ordered before the last change", "show another")
+	owner.post(at+"/drawings", nil).want(http.StatusSeeOther)
+	v.post(path+"/drawing/2", url.Values{"do": {"approve"}, "drawing.name": {"Hedda"}}).want(http.StatusSeeOther)
+}

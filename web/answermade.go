@@ -120,6 +120,8 @@ func (d answerView) Judged(a sales.Approval) string {
 		return t.Say("approved by %s on %s", a.Name, t.Date(a.Answered))
 	case sales.Redraw:
 		return t.Say("to be changed, said %s on %s", a.Name, t.Date(a.Answered))
+	case sales.Overtaken:
+		return t.Say("overtaken by a change on %s", t.Date(a.Answered))
 	}
 	return t.Say("no answer yet")
 }

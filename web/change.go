@@ -246,9 +246,9 @@ func (l orderLife) Shown() *sales.Approval {
 	return nil
 }
 
-// Redrawn is the last round where it is to be changed.
+// Redrawn is the last round where another is to be shown.
 func (l orderLife) Redrawn() *sales.Approval {
-	if n := len(l.Rounds); n > 0 && l.Rounds[n-1].Verdict == sales.Redraw {
+	if n := len(l.Rounds); n > 0 && (l.Rounds[n-1].Verdict == sales.Redraw || l.Rounds[n-1].Verdict == sales.Overtaken) {
 		return &l.Rounds[n-1]
 	}
 	return nil

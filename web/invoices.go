@@ -51,7 +51,7 @@ func billName(k sales.BillKind) string {
 	case sales.PartBill:
 		return "Part invoice"
 	case sales.BalanceBill:
-		return "Balance invoice"
+		return "Final invoice"
 	case sales.CreditNote:
 		return "Credit note"
 	}

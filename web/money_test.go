@@ -65,7 +65,7 @@ func TestAnOrdersMoney(t *testing.T) {
 	v.post(at+"/bill", url.Values{"kind": {"part"}, "amount": {"0"}, "token": {v.purse(at)}}).want(http.StatusUnprocessableEntity)
 	v.post(at+"/bill", url.Values{"kind": {"part"}, "share": {"10"}, "text": {"After cutting"}, "token": {v.purse(at)}}).to()
 	balance := v.post(at+"/bill", url.Values{"kind": {"balance"}, "token": {v.purse(at)}}).to()
-	if p := v.get(balance).words(); !strings.Contains(p, "Balance invoice 3 of") || !strings.Contains(p, "Less invoice") {
+	if p := v.get(balance).words(); !strings.Contains(p, "Final invoice 3 of") || !strings.Contains(p, "Less invoice") {
 		t.Errorf("%s", p)
 	}
 	v.post(at+"/bill", url.Values{"kind": {"balance"}, "token": {v.purse(at)}}).says("There is nothing left to invoice.")

@@ -211,7 +211,7 @@ func TestAHelperAtTheShelfSeesNoMoney(t *testing.T) {
 	_, err = s.sales.Pay(t.Context(), order.Order.ID, time.Now())
 	s.must(err)
 	v := s.as(people.Helper)
-	money := []string{"4711", "EUR", order.Quote.Gross.String(), order.Quote.Printed.Deposit, "net", "cost"}
+	money := []string{"4711.17", "EUR", order.Quote.Gross.String(), order.Quote.Printed.Deposit, "net", "cost"}
 	for _, path := range []string{"/today", "/stock", "/stock?words=latex", "/stock/latex", "/stock/mat-10", "/stock/count", "/orders", "/orders/" + order.Order.ID} {
 		a := v.get(path).want(http.StatusOK)
 		for _, amount := range money {
@@ -224,7 +224,7 @@ func TestAHelperAtTheShelfSeesNoMoney(t *testing.T) {
 		}
 	}
 	for _, path := range []string{"/buying", "/buying/" + purchase.ID, "/buying/" + purchase.ID + "/list.csv", "/quotes", "/workshop"} {
-		if a := v.get(path).want(http.StatusForbidden); strings.Contains(a.body, "4711") {
+		if a := v.get(path).want(http.StatusForbidden); strings.Contains(a.body, "4711.17") {
 			t.Errorf("%s: %s", path, a.words())
 		}
 	}

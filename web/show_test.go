@@ -203,7 +203,7 @@ func TestWhatACustomerSeesOfPhotosAndParcels(t *testing.T) {
 	s.must(err)
 	_, err = s.sales.Deliver(t.Context(), taken.Order.ID, taken.Order.Edit, sales.Delivery{Day: time.Now(), Pieces: 1, Way: sales.ByParcel}, "wren")
 	s.must(err)
-	s.must(s.sales.KeepParcel(t.Context(), sales.Parcel{Order: taken.Order.ID, Nth: 1, Carrier: "Ferry post", Tracking: "HM 204", State: sales.ParcelDamaged, Note: "they dropped it"}, decimal.NewFromInt(777), "wren"))
+	s.must(s.sales.KeepParcel(t.Context(), sales.Parcel{Order: taken.Order.ID, Nth: 1, Carrier: "Ferry post", Tracking: "HM 204", State: sales.ParcelDamaged, Note: "they dropped it"}, decimal.RequireFromString("777.31"), "wren"))
 	photo := func(shared bool, secret time.Time) string {
 		p, err := s.sales.AddPhoto(t.Context(), sales.Photo{Of: sales.PhotoOfOrder, OfID: taken.Order.ID, Shared: shared, SecretUntil: secret}, picture(t), "wren")
 		s.must(err)
@@ -213,7 +213,7 @@ func TestWhatACustomerSeesOfPhotosAndParcels(t *testing.T) {
 	guest := s.visit()
 	path, _, _ := strings.Cut(link, "?")
 	page := guest.get(link).want(http.StatusOK)
-	if words := page.words(); !strings.Contains(words, "Ferry post, number HM 204") || strings.Contains(words, "777") || strings.Contains(words, "dropped") {
+	if words := page.words(); !strings.Contains(words, "Ferry post, number HM 204") || strings.Contains(words, "777.31") || strings.Contains(words, "dropped") {
 		t.Error(words)
 	}
 	for id, status := range map[string]int{shown: http.StatusOK, kept: http.StatusNotFound, gift: http.StatusNotFound, "seven": http.StatusNotFound} {

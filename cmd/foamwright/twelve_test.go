@@ -30,7 +30,7 @@ import (
 )
 
 // handPrice is a price worked out by hand: what it is made from, and net, tax and gross of the order, its deposit
-// invoice and its balance invoice. Steps are beside each; the worked job of number 1 is the handbook's, the rest is ours.
+// invoice and its final invoice. Steps are beside each; the worked job of number 1 is the handbook's, the rest is ours.
 type handPrice struct {
 	name     string
 	currency money.Currency

@@ -26,13 +26,14 @@ type Approval struct {
 	Answered time.Time
 }
 
-// Verdict is what a customer says of a drawing; empty while nothing was said.
+// Verdict is what a customer says of a drawing, or what came of it; empty while nothing was said.
 type Verdict string
 
-// The verdicts.
+// The verdicts. What a change was agreed over shows what is ordered no longer: nobody approves it any more.
 const (
-	Approved Verdict = "approved"
-	Redraw   Verdict = "change"
+	Approved  Verdict = "approved"
+	Redraw    Verdict = "change"
+	Overtaken Verdict = "overtaken"
 )
 
 // ShowDrawing opens a round: the order as it is made now is what the customer is to approve. A round that waits is
@@ -101,6 +102,9 @@ func (s *Service) answerDrawing(ctx context.Context, tx Tx, o Order, round int, 
 		return fault.New(fault.NotFound, "Order %s has no round %d of drawings.", o.Number, round)
 	}
 	a := rounds[round-1]
+	if a.Verdict == Overtaken {
+		return fault.New(fault.State, "Drawing %d shows what was ordered before the last change. The next one shows what is made now.", round)
+	}
 	if a.Verdict != "" {
 		return fault.New(fault.State, "Round %d was answered already.", round)
 	}
@@ -127,11 +131,25 @@ func (s *Service) answerDrawing(ctx context.Context, tx Tx, o Order, round int, 
 	return tx.AnswerApproval(ctx, a)
 }
 
+// overtake ends a round that waits when a change is agreed.
+func (s *Service) overtake(ctx context.Context, tx Tx, order, by string) error {
+	rounds, err := tx.Approvals(ctx, order)
+	if err != nil || len(rounds) == 0 || rounds[len(rounds)-1].Verdict != "" {
+		return err
+	}
+	last := rounds[len(rounds)-1]
+	last.Verdict, last.Name, last.Answered = Overtaken, by, s.now()
+	return tx.AnswerApproval(ctx, last)
+}
+
 // approved refuses to cut what the customer was shown and has not approved.
 func approved(ctx context.Context, tx Tx, o Order) error {
 	rounds, err := tx.Approvals(ctx, o.ID)
 	if err != nil || len(rounds) == 0 || rounds[len(rounds)-1].Verdict == Approved {
 		return err
+	}
+	if rounds[len(rounds)-1].Verdict == Overtaken {
+		return fault.New(fault.State, "Order %s was changed while its drawing waited for an answer: show the customer the drawing of what is made now. Nothing is cut before it is approved.", o.Number)
 	}
 	return fault.New(fault.State, "The customer was shown the drawing of order %s and has not approved it: nothing is cut before. If they said so elsewhere, note it on the order.", o.Number)
 }

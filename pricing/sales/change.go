@@ -211,6 +211,9 @@ func (s *Service) answerChange(ctx context.Context, tx Tx, o *Order, no int, yes
 	if err := tx.AnswerChangeNote(ctx, n); err != nil {
 		return err
 	}
+	if err := s.overtake(ctx, tx, o.ID, by); err != nil {
+		return err
+	}
 	return s.apply(ctx, tx, o, n, by)
 }
 

@@ -247,7 +247,18 @@ func TestTheWorkshopIsToldWhatWasSaidOfAnOrder(t *testing.T) {
 		if err != nil || fresh != (i == 0) {
 			t.Errorf("%t %v", fresh, err)
 		}
-		fresh, err = b.AnswerDrawingLinked(ctx, secret, 1, sales.Approved, "Fine {link}", sales.Choice{Name: "Mara"})
+		if i == 0 { // the drawing that waited shows what was ordered before
+			_, err := b.AnswerDrawingLinked(ctx, secret, 1, sales.Approved, "", sales.Choice{Name: "Mara"})
+			if fault.KindOf(err) != fault.State {
+				t.Errorf("what a change has overtaken was approved: %v", err)
+			}
+			if err := cut(); fault.KindOf(err) != fault.State || !strings.Contains(err.Error(), "what is made now") {
+				t.Errorf("cut before the drawing of what is made now was approved: %v", err)
+			}
+			_, err = b.ShowDrawing(ctx, o.ID, "", "Wren")
+			fatal(t, err)
+		}
+		fresh, err = b.AnswerDrawingLinked(ctx, secret, 2, sales.Approved, "Fine {link}", sales.Choice{Name: "Mara"})
 		if err != nil || fresh != (i == 0) {
 			t.Errorf("%t %v", fresh, err)
 		}

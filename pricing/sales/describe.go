@@ -196,7 +196,7 @@ func Cautions(t words.Tongue, e pricing.Estimate) []string {
 	switch {
 	case s.Kind == shield.Repair:
 		list = []string{t.Say("The price holds for the damage described here. What shows only on the bench is told to you, with its price, before anything more is done.")}
-	case s.Kind == shield.Prop:
+	case s.Kind == shield.Prop, s.Rule == "": // built to no rule that we were told
 		list = []string{t.Say("The event's own check decides whether and how it may be used.")}
 	}
 	if s.Caveat != "" {
