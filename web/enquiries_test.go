@@ -369,3 +369,23 @@ func TestWhoSeesEnquiries(t *testing.T) {
 		t.Error(to)
 	}
 }
+
+// An event of the list that is named becomes the event of the draft, with its day and its rule, and is not asked for.
+func TestANamedEventIsTheDrafts(t *testing.T) {
+	s := stocked(t)
+	v := s.as(people.Owner)
+	first := time.Now().AddDate(0, 3, 0)
+	event, err := s.sales.KeepEvent(t.Context(), sales.Event{Name: "Reed Gathering of the Fen", Place: "Harrowmouth", First: first, Last: first.AddDate(0, 0, 2), Rule: "fen-round"})
+	s.must(err)
+	form := over(v.filled("/enquiries/new"), "words", "Hello, I am Mara. A round shield of 60 cm for the Reed Gathering, please.\nmara@marrow.example", "name", "Mara")
+	if page := v.post("/enquiries/new", over(form, "do", "read")).want(http.StatusOK).words(); strings.Contains(page, "size rule") {
+		t.Errorf("the rule is asked for: %s", page)
+	}
+	to := v.post("/enquiries/new", over(form, "do", "quote")).to()
+	fields := v.get(to).want(http.StatusOK).fields()
+	got, err := s.sales.EventOf(t.Context(), strings.TrimPrefix(to, "/quotes/"))
+	s.must(err)
+	if got == nil || got.ID != event.ID || fields["rule"] != "fen-round" || fields["delivery.by"] != event.Ready().Format(time.DateOnly) {
+		t.Errorf("the draft is for %+v, rule %q, by %q", got, fields["rule"], fields["delivery.by"])
+	}
+}

@@ -1,6 +1,10 @@
 package web
 
-import "foamwright/pricing/people"
+import (
+	"path"
+
+	"foamwright/pricing/people"
+)
 
 // menuPlace is one page that a menu leads to.
 type menuPlace struct {
@@ -64,7 +68,7 @@ func (p page) Menu() (all []menuPlace) {
 }
 
 // Around are the pages beside the one that is shown, where it is one of the lists that a room of the menu has; none on
-// a page of one quote, one order.
+// a page of one quote, one order. A list that is shown again because an entry was refused has them too.
 func (p page) Around() (all []menuPlace) {
 	if p.Person == nil {
 		return nil
@@ -75,7 +79,7 @@ func (p page) Around() (all []menuPlace) {
 		}
 		found := false
 		for _, b := range append([]menuPlace{r.menuPlace}, r.beside...) {
-			b.Here = b.Address == p.Path
+			b.Here = b.Address == p.Path || path.Base(b.Address) == p.Refused
 			found = found || b.Here
 			all = append(all, b)
 		}

@@ -1,11 +1,23 @@
 package web_test
 
 import (
+	"net/url"
 	"strings"
 	"testing"
 
 	"foamwright/pricing/people"
 )
+
+// A list that is shown again because an entry was refused keeps the pages beside it.
+func TestARefusedListKeepsItsMenu(t *testing.T) {
+	s := stocked(t)
+	v := s.as(people.Owner)
+	v.get("/standard").want(200)
+	body := v.post("/standard/price", url.Values{"price": {"nothing"}}).want(422).body
+	if !strings.Contains(body, `<a href="/standard" aria-current="page"`) {
+		t.Error("a refused price leaves the price list without the pages beside it")
+	}
+}
 
 // TestMenu: eight entries for the owner, and what lies beside a list is one press away for whoever may open it.
 func TestMenu(t *testing.T) {

@@ -69,6 +69,7 @@ type page struct {
 	Title    string
 	Section  string // which entry of the menu is lit
 	Path     string // of the page itself
+	Refused  string // which page is shown again because an entry of a form was refused
 	Workshop string
 	Person   *people.Person
 	CSRF     string
@@ -87,6 +88,9 @@ func by(c *fiber.Ctx) string {
 // render writes a page.
 func (p *Pages) render(c *fiber.Ctx, status int, name, title, section string, data any) error {
 	v := page{Title: title, Section: section, Path: c.Path(), Workshop: "foamwright", CSRF: p.guard.CSRFToken(c), Data: data}
+	if c.Method() == fiber.MethodPost {
+		v.Refused = name
+	}
 	if section == "quotes" {
 		v.Words = c.Query("words")
 	}

@@ -1,6 +1,11 @@
 package web
 
-import "strings"
+import (
+	"strings"
+	"time"
+
+	"foamwright/pricing/words"
+)
 
 // The folded line of each section reads as a sentence of what was typed.
 
@@ -78,7 +83,11 @@ func (f form) Summary(section string) string {
 			add(number(n, "step"))
 		}
 	case "delivery":
-		add("by ", v("delivery.by"))
+		by := v("delivery.by")
+		if day, err := time.Parse(time.DateOnly, by); err == nil {
+			by = words.Date(day)
+		}
+		add("by ", by)
 		if v("delivery.ship") != "" && v("delivery.ship") != "false" {
 			add("shipped")
 		} else {

@@ -3,6 +3,7 @@ package sales
 import (
 	"context"
 	"maps"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -68,6 +69,7 @@ type Enquired struct {
 	Same      []Customer // with the same mail address or name: offered, never taken silently
 	Quote     Quote      // that came of it; zero without one
 	Waits     bool       // it is on the waiting list
+	Event     *Event     // of the list, that is named; nil for none
 }
 
 // Budget is the sum that was named, without its currency; empty where none was.
@@ -134,6 +136,12 @@ func (s *Service) enquired(ctx context.Context, tx Tx, e Enquiry) (Enquired, err
 	out := Enquired{Enquiry: e, Reading: e.read(w, s.now())}
 	out.filled(out.Reading)
 	out.Questions = enquiry.Ask(out.Reading, w.Figures.Rules, out.Tongue())
+	if out.Event, err = s.named(ctx, tx, out.Reading.Value(enquiry.Event)); err != nil {
+		return out, err
+	}
+	if out.Event != nil && out.Event.Rule != "" {
+		out.Questions = slices.DeleteFunc(out.Questions, func(q enquiry.Question) bool { return q.About == enquiry.Rule })
+	}
 	if out.Same, err = tx.SameCustomers(ctx, out.Mail, out.Name); err != nil {
 		return out, err
 	}

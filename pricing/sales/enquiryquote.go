@@ -2,10 +2,13 @@ package sales
 
 import (
 	"context"
+	"slices"
+	"strings"
 
 	"foamwright/materials"
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/pricing/enquiry"
 )
 
 // NewCustomer, instead of an ID, asks for a new customer.
@@ -40,9 +43,23 @@ func (s *Service) QuoteEnquiry(ctx context.Context, id, customer string) (Quote,
 			return Quote{}, err
 		}
 		form, _ := all.Reading.Draft(UsualForm(w.Figures.Catalogue), all.Questions)
+		if all.Event != nil {
+			stated := form.Rule
+			if form, err = all.Event.For(form); err != nil {
+				return Quote{}, err
+			}
+			if all.Reading.Value(enquiry.Rule) != "" { // a rule that was named is not overruled
+				form.Rule = stated
+			}
+		}
 		q := Quote{ID: newID(), Version: 1, State: Draft, CustomerID: c.ID, Title: all.Reading.Title(), Form: form, Created: now, Changed: now}
 		if err := tx.AddQuote(ctx, q); err != nil {
 			return Quote{}, err
+		}
+		if all.Event != nil {
+			if err := tx.SetEventOf(ctx, q.ID, all.Event.ID); err != nil {
+				return Quote{}, err
+			}
 		}
 		e.QuoteID, e.State, e.Changed, e.Edit = q.ID, EnquiryQuoted, now, e.Edit+1
 		if err := tx.SaveEnquiry(ctx, e); err != nil {
@@ -50,6 +67,24 @@ func (s *Service) QuoteEnquiry(ctx context.Context, id, customer string) (Quote,
 		}
 		return tx.Quote(ctx, q.ID)
 	})
+}
+
+// named is the event of the list that is called so, or whose name begins or goes on so, where just one is; those that are
+// over are not meant. nil for none.
+func (s *Service) named(ctx context.Context, tx Tx, name string) (*Event, error) {
+	if name == "" {
+		return nil, nil
+	}
+	list, err := tx.Events(ctx)
+	name = strings.ToLower(name)
+	list = slices.DeleteFunc(list, func(e Event) bool {
+		known := strings.ToLower(e.Name)
+		return e.Over(s.now()) || !strings.HasPrefix(known, name) && !strings.HasPrefix(name, known)
+	})
+	if len(list) != 1 {
+		return nil, err
+	}
+	return &list[0], err
 }
 
 // asker is the customer an enquiry is quoted to.

@@ -176,7 +176,7 @@ func (s *Service) saleQuote(ctx context.Context, tx Tx, w workshop.Workshop, o O
 		return q, err
 	}
 	doc, err := s.letter(ctx, Letter{
-		Head: w.Head, Tongue: t, Name: t.Say("Sold from the price list, %s", q.Number.In(t)), File: fmt.Sprintf("quote-%d-%d-v1", q.Number.Year, q.Number.No), Date: now, To: c, Title: d.Name,
+		Head: w.Head, Tongue: t, Name: t.Say("Sale of a finished shield, %s", q.Number.In(t)), File: fmt.Sprintf("quote-%d-%d-v1", q.Number.Year, q.Number.No), Date: now, To: c, Title: d.Name,
 		Parts: []LetterPart{{Name: t.Say("What was sold"), Words: said.Made}, {Name: t.Say("Price"), Rows: o.rows(t)}, {Name: t.Say("Please note"), Words: said.Cautions}},
 	})
 	if err != nil {
