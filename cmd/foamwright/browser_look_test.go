@@ -16,9 +16,9 @@ import (
 )
 
 // screens are a phone, a laptop and a large screen.
-func screens() []struct{ width, height int64 } {
-	return []struct{ width, height int64 }{{360, 780}, {1440, 900}, {1600, 1000}}
-}
+func screens() []screen { return []screen{{360, 780}, {1440, 900}, {1600, 1000}} }
+
+type screen struct{ width, height int64 }
 
 // lookEverywhere looks at pages with very long names, wrong entries and nothing found, and at those at the door.
 func lookEverywhere(b *tab) {
@@ -51,7 +51,7 @@ func lookEverywhere(b *tab) {
 		return ask[string](b, `document.querySelector(".list a").getAttribute("href")`)
 	}
 	customer, design := first("/customers"), first("/designs")
-	b.look("/enquiries", "/enquiries/new", enquiry, "/waiting", "/workshop/enquiries", "/enquire", "/enquire?sent=1", "/quotes", "/quotes/new", wrong, draft, "/quotes?words=nothing+of+the+kind",
+	b.look(screens(), "/enquiries", "/enquiries/new", enquiry, "/waiting", "/workshop/enquiries", "/enquire", "/enquire?sent=1", "/quotes", "/quotes/new", wrong, draft, "/quotes?words=nothing+of+the+kind",
 		design, customer, "/customers/new", "/designs/new", "/stock?words=nothing+of+the+kind", "/nowhere", "/sign-in", "/link/used")
 }
 
@@ -76,22 +76,22 @@ func TestEveryPageFitsEveryScreen(t *testing.T) {
 			continue
 		}
 		seen[kind] = true
-		b.look(next[0])
+		b.look(screens()[:2], next[0])
 		next = append(next, ask[[]string](b, `[...document.querySelectorAll("nav a, main a")].filter((a) => !a.matches("[download], [href^='#'], [target]") && a.origin === location.origin && !/\.[a-z]+$/.test(a.pathname)).map((a) => a.pathname + a.search)`)...)
 	}
 	t.Logf("%d pages: %s", len(seen), strings.Join(slices.Sorted(maps.Keys(seen)), " "))
 }
 
-// look looks at pages on every screen, in light and dark, folded and with everything open, holds them to testdata/look.js
+// look looks at pages on screens, in light and dark, folded and with everything open, holds them to testdata/look.js
 // and goes through them with the tab key.
-func (b *tab) look(paths ...string) {
+func (b *tab) look(screens []screen, paths ...string) {
 	b.t.Helper()
 	script, err := os.ReadFile("testdata/look.js")
 	fatal(b.t, err)
 	found := map[string][]string{} // what is wrong -> where
 	for _, path := range paths {
 		b.open(path)
-		for i, s := range screens() {
+		for i, s := range screens {
 			options := []chromedp.EmulateViewportOption{}
 			if s.width < 700 {
 				options = append(options, chromedp.EmulateMobile)

@@ -241,7 +241,7 @@ func TestEverybodyWantsTheLastTin(t *testing.T) {
 	url := dbtest.URL(t)
 	l := openLastTin(t, url)
 	instances := []*instance{startInstance(t, url), startInstance(t, url)}
-	for range rounds(15, 1000) {
+	for range rounds(8, 1000) {
 		all, litres := l.wanting(32)
 		var both sync.WaitGroup
 		for i, half := range [][]string{all[:16], all[16:]} {
