@@ -141,6 +141,9 @@ func (d monthPage) TaxOf(t figures.Taxes, r figures.TaxRow, what string) string 
 	return "/figures/documents?" + url.Values{"what": {what}, "from": {iso(t.First)}, "to": {iso(t.Last)}, "code": {r.Code}, "percent": {r.Percent.String()}, "category": {r.Category}}.Encode()
 }
 
+// After is the month that follows.
+func (d monthPage) After() figures.Month { return figures.Month{First: d.Next} }
+
 // Before is the day before the month begins, at whose end its beginning stands.
 func (d monthPage) Before() figures.Month {
 	m := d.Month

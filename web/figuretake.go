@@ -68,9 +68,12 @@ func (d takePage) some(fit bool) (some []figures.Candidate) {
 // Brings is what all that fits brings.
 func (d takePage) Brings() string {
 	n, sum := d.Taken(d.currency)
-	quotes := "1 quote fits and brings "
-	if n != 1 {
-		quotes = fmt.Sprintf("%d quotes fit and bring ", n)
+	quotes := fmt.Sprintf("%d quotes fit and bring ", n)
+	switch n {
+	case 0:
+		return "none of them fits"
+	case 1:
+		quotes = "1 quote fits and brings "
 	}
 	return quotes + words.Price(sum) + " besides the hours"
 }
