@@ -15,7 +15,7 @@ import (
 
 // A browser has one search, the newest; others' go on, as many at a time as there are turns.
 func TestSearchesAreBounded(t *testing.T) {
-	s := newSearches()
+	s := newSearches(t.Context())
 	first, firstDone := s.begin("a", mostSearch)
 	other, otherDone := s.begin("b", mostSearch)
 	second, secondDone := s.begin("a", mostSearch)
@@ -128,5 +128,16 @@ func TestLeavingEndsTheSearch(t *testing.T) {
 	}
 	if !<-ended {
 		t.Error("the search went on to its end for nobody")
+	}
+}
+
+// What pages wait for ends when the program does.
+func TestSearchesEndWithTheProgram(t *testing.T) {
+	program, stop := context.WithCancel(t.Context())
+	ctx, done := newSearches(program).begin("a", time.Minute)
+	defer done()
+	stop()
+	if ctx.Err() == nil {
+		t.Error("a search goes on when the program stops")
 	}
 }

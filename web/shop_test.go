@@ -104,7 +104,7 @@ func opened(t testing.TB, url string) *shop {
 	o.People = s.people
 	o.Anonymous, o.SignedIn = guard.Rate{Burst: 1e6, PerSecond: 1e6}, guard.Rate{Burst: 1e6, PerSecond: 1e6}
 	g := guard.New(o)
-	pages, err := web.New(web.Options{Sales: s.sales, List: stock.NewCatalogue(store.Catalogue(), time.Now), Shelf: stock.NewService(store.Stock(), time.Now), Figures: figures.NewService(store.Figures(), s.sales, s.printer, time.Now), People: s.people, Guard: g, Log: slog.New(slog.NewTextHandler(s.log, nil)), SetUpKey: key})
+	pages, err := web.New(t.Context(), web.Options{Sales: s.sales, List: stock.NewCatalogue(store.Catalogue(), time.Now), Shelf: stock.NewService(store.Stock(), time.Now), Figures: figures.NewService(store.Figures(), s.sales, s.printer, time.Now), People: s.people, Guard: g, Log: slog.New(slog.NewTextHandler(s.log, nil)), SetUpKey: key})
 	s.must(err)
 	s.app = fiber.New(fiber.Config{Immutable: true, DisableStartupMessage: true, UnescapePath: true, BodyLimit: bodyLimit, ErrorHandler: pages.Error})
 	g.Wrap(s.app)

@@ -7,6 +7,7 @@
 package web
 
 import (
+	"context"
 	"embed"
 	"log/slog"
 	"slices"
@@ -59,8 +60,9 @@ type Options struct {
 	ReachedAt string
 }
 
-// New reads the embedded templates; an error is a fault of the build.
-func New(o Options) (*Pages, error) {
+// New reads the embedded templates; an error is a fault of the build. What pages wait for ends with ctx, so that nobody
+// holds up a program that stops.
+func New(ctx context.Context, o Options) (*Pages, error) {
 	static, err := loadStatic()
 	if err != nil {
 		return nil, err
@@ -69,7 +71,7 @@ func New(o Options) (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Pages{o.Sales, o.List, o.Shelf, o.Figures, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(), strings.TrimRight(o.ReachedAt, "/"), o.Log, o.Guard.NewBrake(enquiryRate()), make(chan struct{}, 1)}, nil
+	return &Pages{o.Sales, o.List, o.Shelf, o.Figures, o.People, o.Guard, problem.Writer{Log: o.Log}, t, static, o.SetUpKey, newSearches(ctx), strings.TrimRight(o.ReachedAt, "/"), o.Log, o.Guard.NewBrake(enquiryRate()), make(chan struct{}, 1)}, nil
 }
 
 // Doors are the paths that others than the owner may open.

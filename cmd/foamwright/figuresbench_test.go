@@ -37,7 +37,7 @@ func BenchmarkFigures(b *testing.B) {
 			began := time.Now()
 			grown(b, at, orders)
 			b.Logf("%s in %s", rows(b, at), time.Since(began).Round(time.Second/10))
-			app, err := p.app(settings{}, shop, "")
+			app, err := p.app(b.Context(), settings{}, shop, "")
 			fatal(b, err)
 			owner, err := demo.Owner(b.Context(), shop.people)
 			fatal(b, err)

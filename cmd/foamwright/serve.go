@@ -57,7 +57,7 @@ func (p *program) listen(ctx context.Context, s settings, shop *shop, key string
 	if err != nil {
 		return err
 	}
-	app, err := p.app(s, shop, key)
+	app, err := p.app(ctx, s, shop, key)
 	if err != nil {
 		return err
 	}
@@ -100,14 +100,14 @@ func reason(err error) string {
 }
 
 // app joins the faces.
-func (p *program) app(s settings, shop *shop, key string) (*fiber.App, error) {
+func (p *program) app(ctx context.Context, s settings, shop *shop, key string) (*fiber.App, error) {
 	if u, err := url.Parse(s.reached); err != nil || s.reached != "" && (u.Scheme != "http" && u.Scheme != "https" || u.Host == "") {
 		return nil, fault.New(fault.Invalid, "%s is no address that people could reach this at. Write it whole with -reached-at, for example https://bench.example.", fault.Shorten(s.reached))
 	}
 	options := guard.Defaults()
 	options.People, options.Secure = shop.people, s.secure
 	g := guard.New(options)
-	pages, err := web.New(web.Options{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, Figures: shop.figures, People: shop.people, Guard: g, Log: p.log, SetUpKey: key, ReachedAt: s.reached})
+	pages, err := web.New(ctx, web.Options{Sales: shop.sales, List: shop.list, Shelf: shop.shelf, Figures: shop.figures, People: shop.people, Guard: g, Log: p.log, SetUpKey: key, ReachedAt: s.reached})
 	if err != nil {
 		return nil, err
 	}

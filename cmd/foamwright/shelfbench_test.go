@@ -31,7 +31,7 @@ func BenchmarkShelfPages(b *testing.B) {
 	_, err = demo.Load(b.Context(), shop.books(p.now))
 	fatal(b, err)
 	crowd(b, at)
-	app, err := p.app(settings{}, shop, "")
+	app, err := p.app(b.Context(), settings{}, shop, "")
 	fatal(b, err)
 	owner, err := demo.Owner(b.Context(), shop.people)
 	fatal(b, err)
