@@ -2,12 +2,15 @@ package db
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
 	"time"
 
 	"foamwright/materials/stock"
 	"foamwright/pricing"
 	"foamwright/pricing/figures"
 	"foamwright/pricing/money"
+	"foamwright/pricing/workshop"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
@@ -181,4 +184,19 @@ func (t figuresTx) Elsewhere(ctx context.Context, c money.Currency) (n int, err 
 	err = t.QueryRow(ctx, `SELECT (SELECT count(*) FROM invoice WHERE currency < $1) + (SELECT count(*) FROM invoice WHERE currency > $1)
 		+ (SELECT count(*) FROM payment WHERE currency < $1) + (SELECT count(*) FROM payment WHERE currency > $1)`, c).Scan(&n)
 	return n, translate(err)
+}
+
+func (t figuresTx) Standings(ctx context.Context) ([]workshop.Standing, error) {
+	rows, _ := t.Query(ctx, "SELECT until, fixed_costs, people, calendar FROM standing ORDER BY until")
+	all, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (s workshop.Standing, err error) {
+		var calendar []byte
+		if err = row.Scan(&s.Until, &s.FixedCosts, &s.People, &calendar); err != nil {
+			return s, err
+		}
+		if err = json.Unmarshal(calendar, &s.Calendar); err != nil {
+			return s, fmt.Errorf("calendar until %s: %w", s.Until.Format(time.DateOnly), err)
+		}
+		return s, nil
+	})
+	return all, translate(err)
 }

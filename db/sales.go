@@ -111,6 +111,16 @@ func (t salesTx) SetWorkshop(ctx context.Context, w workshop.Workshop) error {
 	return translate(err, salesRefusals)
 }
 
+func (t salesTx) KeepStanding(ctx context.Context, s workshop.Standing) error {
+	calendar, err := json.Marshal(s.Calendar)
+	if err != nil {
+		return fmt.Errorf("calendar of the workshop: %w", err)
+	}
+	_, err = t.Exec(ctx, `INSERT INTO standing (until, fixed_costs, people, calendar) VALUES ($1, $2, $3, $4) ON CONFLICT DO NOTHING`,
+		date(s.Until), s.FixedCosts, s.People, calendar)
+	return translate(err, salesRefusals)
+}
+
 func (t salesTx) NextNumber(ctx context.Context, series string, year int) (int, error) {
 	var no int
 	err := t.QueryRow(ctx, `INSERT INTO document_number (series, year, last) VALUES ($1, $2, 1)

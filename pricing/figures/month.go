@@ -56,7 +56,7 @@ type Ended struct {
 	Minutes decimal.Decimal
 }
 
-// Month is one month's sums beside what it had to give: hours and fixed costs by today's settings.
+// Month is one month's sums beside what it had to give: hours and fixed costs as they were set then.
 type Month struct {
 	First, Next time.Time // its first moment and that of the month after it, by the clock of the workshop
 	Sums

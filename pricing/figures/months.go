@@ -2,6 +2,7 @@ package figures
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -25,6 +26,8 @@ type MonthsTx interface {
 	Taxes(ctx context.Context, s Within) ([]TaxRow, error)
 	// Documents are rows of a figure, oldest first, how many there are and their sum; most is 0 for all of them.
 	Documents(ctx context.Context, k Kind, s Within, by map[string]string, skip, most int) ([]DocumentRow, int, decimal.Decimal, error)
+	// Standings are what was set until months of changes, oldest first.
+	Standings(ctx context.Context) ([]workshop.Standing, error)
 	// Elsewhere is how many invoices and payments are in another currency.
 	Elsewhere(ctx context.Context, c money.Currency) (int, error)
 }
@@ -91,11 +94,33 @@ func months(ctx context.Context, tx Tx, w workshop.Workshop, from, to time.Time)
 	if err != nil {
 		return nil, err
 	}
+	was, err := tx.Standings(ctx)
+	if err != nil {
+		return nil, err
+	}
 	all := make([]Month, len(sums))
 	for i := range all {
-		all[i] = Month{cuts[i], cuts[i+1], sums[i], There(w.Figures.Calendar, w.People, cuts[i], cuts[i+1]), money.Round(w.FixedCosts, c)}
+		set := asSet(was, w.Standing(), cuts[i])
+		set.Calendar.Away = w.Figures.Calendar.Away
+		all[i] = Month{cuts[i], cuts[i+1], sums[i], There(set.Calendar, set.People, cuts[i], cuts[i+1]), money.Round(set.FixedCosts, c)}
 	}
 	return all, nil
+}
+
+// asSet is what was set in a month: what the first change after it replaced, else what is set now. Fixed costs that were
+// not told yet are those that were told first.
+func asSet(was []workshop.Standing, now workshop.Standing, month time.Time) workshop.Standing {
+	set := now
+	for _, w := range slices.Backward(was) {
+		if w.Until.Format(monthForm) <= month.Format(monthForm) {
+			break
+		}
+		if w.FixedCosts.IsZero() {
+			w.FixedCosts = set.FixedCosts
+		}
+		set = w
+	}
+	return set
 }
 
 // There are the hours that a bench is open between two moments, times the people at it.

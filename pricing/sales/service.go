@@ -79,6 +79,12 @@ func (s *Service) SetWorkshop(ctx context.Context, w workshop.Workshop, by strin
 		if was.Edit != w.Edit {
 			return fault.New(fault.Conflict, "Somebody else changed the settings of the workshop. Open the page again to see them; what you typed is still in the form.")
 		}
+		if s := was.Standing(); !s.Same(w.Standing()) {
+			s.Until = time.Date(now.Year(), now.Month(), 1, 0, 0, 0, 0, now.Location())
+			if err := tx.KeepStanding(ctx, s); err != nil {
+				return err
+			}
+		}
 		next := w
 		next.Edit++
 		if err := tx.SetWorkshop(ctx, next); err != nil || was.Costing == w.Costing || w.Costing != stock.FirstIn {

@@ -124,6 +124,8 @@ type Store interface {
 	Workshop(ctx context.Context, day time.Time) (Workshop, error)
 	// SetWorkshop replaces the settings; catalogue and prices are kept on their own and not written.
 	SetWorkshop(ctx context.Context, w Workshop) error
+	// KeepStanding keeps what was set until a month, unless a change in that month has kept it before.
+	KeepStanding(ctx context.Context, s Standing) error
 }
 
 // Snapshot is the figures at a moment, for one estimate.
