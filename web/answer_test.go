@@ -160,7 +160,7 @@ func TestACustomerOrders(t *testing.T) {
 	}
 	owner.get("/today").says("From customers", "accepted", "Hedda of the Sound", "not sure about latex")
 	s.as(people.Helper).get("/orders/" + orders[0].ID).says("Ask again before it is coated")
-	owner.get("/quotes/"+q.ID).want(http.StatusOK).says("The customer's page", "by Hedda vom Sund on their page, with Twelve studs", "not sure", "Ask again before it is coated", "last opened")
+	owner.get("/quotes/"+q.ID).want(http.StatusOK).says("The customer's page", "by Hedda vom Sund on their own page, with “Twelve studs”", "not sure", "Ask again before it is coated", "last opened")
 	if strings.Contains(owner.get("/today").body, "From customers") {
 		t.Error("it is news although it was looked at")
 	}
@@ -247,7 +247,7 @@ func TestAnswersToWhatDoesNotStand(t *testing.T) {
 	v.press(page, path, "accept", "name", "Hedda", "latex", "no").want(http.StatusConflict).says("declined in the meantime")
 	owner := s.as(people.Owner)
 	owner.get("/today").says("declined", "Too <i>dear</i>")
-	owner.get("/quotes/"+next.ID).says("They wrote: Too <i>dear</i>", "on their page")
+	owner.get("/quotes/"+next.ID).says("Too <i>dear</i>", "on their own page")
 
 	// Issued two months ago: it is read, asked about, and not accepted.
 	then := sales.NewService(s.books.Sales(), s.printer, func() time.Time { return time.Now().AddDate(0, -2, 0) })

@@ -10,14 +10,12 @@ import (
 	"foamwright/pricing/sales"
 )
 
-// talkBox is the workshop's side of a customer's page: its links, what was written, what was answered.
+// talkBox is the workshop's side of a customer's page: its links and what was written. How it ended stands above.
 type talkBox struct {
 	Links    []sales.Link
 	Page     string // address of a link made just now; shown once
 	Messages []sales.Message
-	Answer   *sales.Answer
-	Chosen   []string // names of the options of the answer
-	Reply    string   // as it was typed
+	Reply    string // as it was typed
 	Problem  string
 	Mail     string // address that an answer can be sent to; empty without one, or without a server
 	quote    sales.Quote
@@ -48,7 +46,6 @@ func (p *Pages) talkOf(c *fiber.Ctx, q sales.Quote) (b talkBox, err error) {
 	if err != nil || !answered {
 		return b, err
 	}
-	b.Answer, b.Chosen = &a, q.Names(a.Options)
 	if a.Online && a.Seen.IsZero() && owner(c) {
 		err = p.sales.SeeAnswer(ctx, q.ID)
 	}

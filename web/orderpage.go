@@ -14,7 +14,7 @@ func (d orderPage) Steps() []orderStep {
 	steps := []orderStep{
 		{"Accepted", o.Accepted, true},
 		{"Deposit due", o.DepositDue, false},
-		{"Bench from", o.Starts, false},
+		{"Bench from", o.Starts, o.State == sales.Done},
 		{"Made", o.Ended, o.State == sales.Done},
 	}
 	if !o.Paid.IsZero() {

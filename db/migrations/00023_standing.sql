@@ -4,7 +4,7 @@
 -- +goose Up
 CREATE TABLE standing (
     until date PRIMARY KEY CHECK (extract(day FROM until) = 1),
-    fixed_costs numeric NOT NULL CHECK (fixed_costs >= 0),
+    fixed_costs numeric NOT NULL CHECK (fixed_costs >= 0 AND fits(fixed_costs, 4)),
     people integer NOT NULL CHECK (people > 0),
     calendar jsonb NOT NULL
 );
