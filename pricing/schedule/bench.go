@@ -145,7 +145,13 @@ func (t *taken) stays(group []Slot) (free time.Time, behind string, blocked bool
 	if l == nil {
 		return free, "", false
 	}
-	return l.full(group[0].Start, end(group), 1, max(1, t.bench.Places[group[0].Task.Place]))
+	return l.full(begin(group), end(group), 1, max(1, t.bench.Places[group[0].Task.Place]))
+}
+
+// begin is when the first of some slots begins, which need not be the first in their order: what takes no hands waits for
+// none.
+func begin(slots []Slot) time.Time {
+	return slices.MinFunc(slots, func(a, b Slot) int { return a.Start.Compare(b.Start) }).Start
 }
 
 // end is when the last of some slots is ready.
@@ -166,7 +172,7 @@ func (t *taken) book(p Plan) {
 			for last < len(p.Slots) && p.Slots[last].Task.Place == s.Task.Place {
 				last++
 			}
-			l.add(s.Start, end(p.Slots[i:last]), 1, p.Job)
+			l.add(begin(p.Slots[i:last]), end(p.Slots[i:last]), 1, p.Job)
 		}
 	}
 }

@@ -90,6 +90,19 @@ func TestLayKeepsTheBench(t *testing.T) {
 	})
 }
 
+// What takes no hands may begin before the task on the same former that stands before it in the order of making: the
+// former is taken from then on all the same.
+func TestAFormerIsTakenFromTheFirst(t *testing.T) {
+	b := schedule.Bench{Calendar: weekdays(), People: 1, Places: map[string]int{"former": 1}}
+	first := schedule.Job{ID: "first", From: monday, Tasks: []schedule.Task{
+		{Wait: time.Hour}, {Place: "former", After: []int{0}}, {Place: "former", Wait: time.Hour},
+	}}
+	plans := b.Lay([]schedule.Job{first, {ID: "second", From: monday, Tasks: []schedule.Task{{Place: "former", Wait: time.Hour}}}}, nil)
+	if at := plans[1].Slots[0].Start; at.Before(plans[0].Ready) {
+		t.Errorf("the second job is on the former at %s, the first until %s", at, plans[0].Ready)
+	}
+}
+
 // open is how long the bench is open between two times, counted by the minute in another way than the calendar does.
 func open(c schedule.Calendar, from, to time.Time) time.Duration {
 	minutes := 0
