@@ -148,7 +148,7 @@ func addsUp(t rapid.TB, d *db.DB, code string) {
 			return err
 		}
 		b := found[code]
-		moves, err := tx.Movements(ctx, code, 0, 1000)
+		moves, err := tx.Movements(ctx, code, 0, 1_000_000)
 		if err != nil {
 			return err
 		}
