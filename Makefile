@@ -14,6 +14,9 @@ TORTURETIME ?= 80m
 # One bench only: make bench BENCH=Plan
 BENCH ?= .
 
+# What is built does not depend on the folder it lies in, so that a second clone builds nothing that the first one has.
+export GOFLAGS := -trimpath $(GOFLAGS)
+
 .DEFAULT_GOAL := help
 .PHONY: help demo test lint bench torture fuzz
 
