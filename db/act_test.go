@@ -67,7 +67,7 @@ func TestActRepeatsSerializationFailure(t *testing.T) {
 			run(t, d, `UPDATE shelf SET sheets = 10 WHERE item = 1`)
 		}
 		err := executing(t.Context(), `UPDATE shelf SET sheets = sheets + 1 WHERE item = 1`)(tx)
-		return db.Translate(err, func(string) (string, string) { return "", "" })
+		return db.Translate(err)
 	})
 	if err != nil || runs != 2 {
 		t.Errorf("%d runs: %v", runs, err)

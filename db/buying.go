@@ -26,14 +26,9 @@ func (t salesTx) LockPurchase(ctx context.Context, id string) (stock.Purchase, e
 }
 
 func (t salesTx) purchase(ctx context.Context, id, lock string) (stock.Purchase, error) {
-	k, err := key(id)
+	p, err := oneOf(ctx, t, "purchase", scanPurchase, "SELECT "+purchaseColumns+"WHERE p.id = $1"+lock, id)
 	if err != nil {
-		return stock.Purchase{}, err
-	}
-	rows, _ := t.Query(ctx, "SELECT "+purchaseColumns+"WHERE p.id = $1"+lock, k)
-	p, err := pgx.CollectExactlyOneRow(rows, scanPurchase)
-	if err != nil {
-		return p, missing(err, "purchase")
+		return p, err
 	}
 	return p, t.purchaseLines(ctx, []stock.Purchase{p}, func(_ int, l stock.PurchaseLine) { p.Lines = append(p.Lines, l) })
 }
@@ -42,7 +37,7 @@ func (t salesTx) Purchases(ctx context.Context, limit int) ([]stock.Purchase, er
 	rows, _ := t.Query(ctx, "SELECT "+purchaseColumns+"ORDER BY p.closed IS NOT NULL, p.closed DESC, p.expected, p.id LIMIT $1", limit)
 	list, err := pgx.CollectRows(rows, scanPurchase)
 	if err != nil {
-		return nil, translate(err)
+		return nil, err
 	}
 	return list, t.purchaseLines(ctx, list, func(i int, l stock.PurchaseLine) { list[i].Lines = append(list[i].Lines, l) })
 }
@@ -62,7 +57,7 @@ func (t salesTx) purchaseLines(ctx context.Context, list []stock.Purchase, to fu
 		to(at[of], l)
 		return nil
 	})
-	return translate(err)
+	return err
 }
 
 func (t salesTx) AddPurchase(ctx context.Context, p stock.Purchase) error {
@@ -72,7 +67,7 @@ func (t salesTx) AddPurchase(ctx context.Context, p stock.Purchase) error {
 	for _, l := range p.Lines {
 		b.Queue("INSERT INTO purchase_line (purchase, offer, packs, price) VALUES ($1, $2, $3, $4)", p.ID, l.Offer, decimal.NewFromInt(int64(l.Packs)), l.Price)
 	}
-	return translate(t.SendBatch(ctx, b).Close())
+	return t.SendBatch(ctx, b).Close()
 }
 
 func (t salesTx) SavePurchase(ctx context.Context, p stock.Purchase) error {
@@ -81,5 +76,5 @@ func (t salesTx) SavePurchase(ctx context.Context, p stock.Purchase) error {
 	for _, l := range p.Lines {
 		b.Queue("UPDATE purchase_line SET came = $3 WHERE purchase = $1 AND offer = $2", p.ID, l.Offer, decimal.NewFromInt(int64(l.Came)))
 	}
-	return translate(t.SendBatch(ctx, b).Close())
+	return t.SendBatch(ctx, b).Close()
 }

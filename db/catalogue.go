@@ -21,20 +21,6 @@ func (s salesStore) ActOnCatalogue(ctx context.Context, act func(stock.Catalogue
 	return s.DB.Act(ctx, func(tx pgx.Tx) error { return act(salesTx{tx, s.DB}) })
 }
 
-func catalogueRefusals(constraint string) refusal {
-	switch constraint {
-	case "supplier_name_once":
-		return refusal{"name", "There is a supplier of this name already; choose another."}
-	case "offer_once":
-		return refusal{"pack", "This supplier's pack of this size is listed already. Change that one."}
-	case "offer_item":
-		return refusal{"item", "There is no such item in the catalogue."}
-	case "offer_supplier":
-		return refusal{"supplier", "There is no such supplier. Choose one of the list."}
-	}
-	return refusal{}
-}
-
 const itemColumns = "code, kind, name, unit, place, body, least, sealed_days, opened_days, coldest, warmest, dampest, retired, edit"
 
 func scanItem(row pgx.CollectableRow) (i stock.Item, err error) {
@@ -68,14 +54,11 @@ func scanItem(row pgx.CollectableRow) (i stock.Item, err error) {
 
 func (t salesTx) Items(ctx context.Context) ([]stock.Item, error) {
 	rows, _ := t.Query(ctx, "SELECT "+itemColumns+" FROM item ORDER BY place, code")
-	list, err := pgx.CollectRows(rows, scanItem)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanItem)
 }
 
 func (t salesTx) Item(ctx context.Context, code string) (stock.Item, error) {
-	rows, _ := t.Query(ctx, "SELECT "+itemColumns+" FROM item WHERE code = $1", code)
-	i, err := pgx.CollectExactlyOneRow(rows, scanItem)
-	return i, missing(err, "item")
+	return one(ctx, t, "item", scanItem, "SELECT "+itemColumns+" FROM item WHERE code = $1", code)
 }
 
 // itemBody is how an item behaves, as estimates need it.
@@ -139,7 +122,7 @@ func (t salesTx) KeepItems(ctx context.Context, items []stock.Item) error {
 		})
 	}
 	if err := t.SendBatch(ctx, &all).Close(); err != nil {
-		return translate(err, catalogueRefusals)
+		return err
 	}
 	if refused >= 0 {
 		return t.notKept(ctx, items[refused])
@@ -181,18 +164,11 @@ func scanSupplier(row pgx.CollectableRow) (s stock.Supplier, err error) {
 
 func (t salesTx) Suppliers(ctx context.Context) ([]stock.Supplier, error) {
 	rows, _ := t.Query(ctx, "SELECT "+supplierColumns+" FROM supplier ORDER BY lower(name), id")
-	list, err := pgx.CollectRows(rows, scanSupplier)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanSupplier)
 }
 
 func (t salesTx) Supplier(ctx context.Context, id string) (stock.Supplier, error) {
-	k, err := key(id)
-	if err != nil {
-		return stock.Supplier{}, err
-	}
-	rows, _ := t.Query(ctx, "SELECT "+supplierColumns+" FROM supplier WHERE id = $1", k)
-	s, err := pgx.CollectExactlyOneRow(rows, scanSupplier)
-	return s, missing(err, "supplier")
+	return oneOf(ctx, t, "supplier", scanSupplier, "SELECT "+supplierColumns+" FROM supplier WHERE id = $1", id)
 }
 
 func (t salesTx) KeepSupplier(ctx context.Context, s stock.Supplier) error {
@@ -202,12 +178,12 @@ func (t salesTx) KeepSupplier(ctx context.Context, s stock.Supplier) error {
 	}
 	if s.Edit == 0 {
 		_, err = t.Exec(ctx, "INSERT INTO supplier (id, name, email, note, lead_days) VALUES ($1, $2, $3, $4, $5)", k, s.Name, s.Email, s.Note, s.LeadDays)
-		return translate(err, catalogueRefusals)
+		return err
 	}
 	done, err := t.Exec(ctx, "UPDATE supplier SET name = $2, email = $3, note = $4, lead_days = $5, edit = edit + 1 WHERE id = $1 AND edit = $6",
 		k, s.Name, s.Email, s.Note, s.LeadDays, s.Edit)
 	if err != nil || done.RowsAffected() > 0 {
-		return translate(err, catalogueRefusals)
+		return err
 	}
 	if _, err := t.Supplier(ctx, s.ID); err != nil {
 		return err
@@ -240,7 +216,7 @@ func (t salesTx) Offers(ctx context.Context, item string) ([]stock.Offer, error)
 		}
 		return nil
 	})
-	return list, translate(err)
+	return list, err
 }
 
 func (t salesTx) KeepOffer(ctx context.Context, o stock.Offer) error {
@@ -250,26 +226,26 @@ func (t salesTx) KeepOffer(ctx context.Context, o stock.Offer) error {
 	}
 	supplier, err := key(o.Supplier)
 	if err != nil {
-		return fault.New(fault.NotFound, "%s", catalogueRefusals("offer_supplier").remedy).Because(err)
+		return fault.New(fault.NotFound, "%s", refusalOf("offer_supplier").remedy).Because(err)
 	}
 	if o.Usual {
 		// Whoever marks the usual pack of the same item waits here, so that there is never a second one.
 		if _, err := t.Exec(ctx, "SELECT FROM item WHERE code = $1 FOR NO KEY UPDATE", o.Item); err != nil {
-			return translate(err)
+			return err
 		}
 		if _, err := t.Exec(ctx, "UPDATE offer SET usual = false, edit = edit + 1 WHERE item = $1 AND id <> $2 AND usual", o.Item, k); err != nil {
-			return translate(err)
+			return err
 		}
 	}
 	if o.Edit == 0 {
 		_, err = t.Exec(ctx, "INSERT INTO offer (id, item, supplier, pack, article, usual, retired) VALUES ($1, $2, $3, $4, $5, $6, $7)",
 			k, o.Item, supplier, o.Pack, o.Article, o.Usual, o.Retired)
-		return translate(err, catalogueRefusals)
+		return err
 	}
 	// What was ordered counts in packs: another size would change what came and what is coming.
 	var ordered bool
 	if err := t.QueryRow(ctx, "SELECT EXISTS (SELECT FROM offer o JOIN purchase_line l ON l.offer = o.id WHERE o.id = $1 AND (o.pack <> $2 OR o.supplier <> $3))", k, o.Pack, supplier).Scan(&ordered); err != nil {
-		return translate(err)
+		return err
 	}
 	if ordered {
 		var l fault.List
@@ -279,11 +255,11 @@ func (t salesTx) KeepOffer(ctx context.Context, o stock.Offer) error {
 	done, err := t.Exec(ctx, "UPDATE offer SET supplier = $3, pack = $4, article = $5, usual = $6, retired = $7, edit = edit + 1 WHERE id = $1 AND item = $2 AND edit = $8",
 		k, o.Item, supplier, o.Pack, o.Article, o.Usual, o.Retired, o.Edit)
 	if err != nil || done.RowsAffected() > 0 {
-		return translate(err, catalogueRefusals)
+		return err
 	}
 	var there bool
 	if err := t.QueryRow(ctx, "SELECT EXISTS (SELECT FROM offer WHERE id = $1 AND item = $2)", k, o.Item).Scan(&there); err != nil {
-		return translate(err)
+		return err
 	}
 	if !there {
 		return fault.New(fault.NotFound, "There is no such pack. It may have been removed.")
@@ -301,5 +277,5 @@ func (t salesTx) NotePrice(ctx context.Context, offer string, p stock.Price) err
 	if err == nil && done.RowsAffected() == 0 {
 		return fault.New(fault.NotFound, "There is no such pack. It may have been removed.")
 	}
-	return translate(err, catalogueRefusals)
+	return err
 }

@@ -2,8 +2,6 @@ package db
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 	"time"
 
 	"foamwright/materials/fault"
@@ -13,21 +11,9 @@ import (
 	"github.com/jackc/pgx/v5"
 )
 
-func daysRefusals(constraint string) refusal {
-	switch constraint {
-	case "time_log_order", "slot_order":
-		return refusal{"order", "There is no such order."}
-	case "corrected_once":
-		return refusal{"corrects", "This log was corrected already. Correct the newer one."}
-	case "time_log_corrects_fkey":
-		return refusal{"corrects", "There is no such log to correct."}
-	}
-	return refusal{}
-}
-
 func (t salesTx) LockBench(ctx context.Context) error {
 	_, err := t.Exec(ctx, "SELECT pg_advisory_xact_lock(hashtext('the bench'))")
-	return translate(err)
+	return err
 }
 
 func (t salesTx) Booked(ctx context.Context) (map[string]schedule.Plan, error) {
@@ -36,12 +22,7 @@ func (t salesTx) Booked(ctx context.Context) (map[string]schedule.Plan, error) {
 	booked := map[string]schedule.Plan{}
 	var s schedule.Slot
 	var of schedule.Plan
-	var task []byte
-	_, err := pgx.ForEachRow(rows, []any{&s.Job, &s.Index, &task, &s.People, &s.Start, &s.End, &s.Ready, &s.Why, &s.For, &s.Behind, &of.From, &of.Again, &of.Planned}, func() error {
-		s.Task = schedule.Task{}
-		if err := json.Unmarshal(task, &s.Task); err != nil {
-			return fmt.Errorf("slot %d of order %s: %w", s.Index, s.Job, err)
-		}
+	_, err := pgx.ForEachRow(rows, []any{&s.Job, &s.Index, &s.Task, &s.People, &s.Start, &s.End, &s.Ready, &s.Why, &s.For, &s.Behind, &of.From, &of.Again, &of.Planned}, func() error {
 		s.Start, s.End, s.Ready = s.Start.UTC(), s.End.UTC(), s.Ready.UTC()
 		p := booked[s.Job]
 		p.Job, p.From, p.Slots, p.Again, p.Planned = s.Job, of.From.UTC(), append(p.Slots, s), of.Again, of.Planned.UTC()
@@ -51,7 +32,7 @@ func (t salesTx) Booked(ctx context.Context) (map[string]schedule.Plan, error) {
 		booked[s.Job] = p
 		return nil
 	})
-	return booked, translate(err)
+	return booked, err
 }
 
 func (t salesTx) Book(ctx context.Context, p schedule.Plan) error {
@@ -60,14 +41,10 @@ func (t salesTx) Book(ctx context.Context, p schedule.Plan) error {
 	b.Queue(`INSERT INTO bench_plan AS p (order_id, not_before, again, planned) VALUES ($1, $2, 0, $3)
 		ON CONFLICT (order_id) DO UPDATE SET not_before = excluded.not_before, again = p.again + 1, planned = excluded.planned`, p.Job, p.From, p.Planned)
 	for _, s := range p.Slots {
-		task, err := json.Marshal(s.Task)
-		if err != nil {
-			return fmt.Errorf("slot %d of order %s: %w", s.Index, p.Job, err)
-		}
 		b.Queue(`INSERT INTO slot (order_id, nth, task, people, begins, ends, ready, why, for_nth, behind) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`,
-			p.Job, s.Index, string(task), s.People, s.Start, s.End, s.Ready, s.Why, s.For, s.Behind)
+			p.Job, s.Index, s.Task, s.People, s.Start, s.End, s.Ready, s.Why, s.For, s.Behind)
 	}
-	return translate(t.SendBatch(ctx, b).Close(), daysRefusals)
+	return t.SendBatch(ctx, b).Close()
 }
 
 const logColumns = "id::text, order_id::text, step, minutes, day, rework, note, by_whom, written, coalesce(corrects::text, '')"
@@ -81,7 +58,7 @@ func (t salesTx) AddLog(ctx context.Context, l labour.Log) (bool, error) {
 	tag, err := t.Exec(ctx, `INSERT INTO time_log (id, order_id, step, minutes, day, rework, note, by_whom, written, kept, corrects)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, now(), $10) ON CONFLICT (id) DO NOTHING`,
 		l.ID, l.Order, l.Step, l.Minutes, date(l.Day), l.Rework, l.Note, l.By, l.Written, nullKey(l.Corrects))
-	return tag.RowsAffected() > 0, translate(err, daysRefusals)
+	return tag.RowsAffected() > 0, err
 }
 
 func (t salesTx) Logs(ctx context.Context, order string) ([]labour.Log, error) {
@@ -90,14 +67,12 @@ func (t salesTx) Logs(ctx context.Context, order string) ([]labour.Log, error) {
 		return nil, err
 	}
 	rows, _ := t.Query(ctx, "SELECT "+logColumns+" FROM time_log WHERE order_id = $1 ORDER BY day, written, id", k)
-	logs, err := pgx.CollectRows(rows, scanLog)
-	return logs, translate(err)
+	return pgx.CollectRows(rows, scanLog)
 }
 
 func (t salesTx) LogsSince(ctx context.Context, since time.Time) ([]labour.Log, error) {
 	rows, _ := t.Query(ctx, "SELECT "+logColumns+" FROM time_log WHERE day >= $1 ORDER BY day, written, id", date(since))
-	logs, err := pgx.CollectRows(rows, scanLog)
-	return logs, translate(err)
+	return pgx.CollectRows(rows, scanLog)
 }
 
 func (t salesTx) Clock(ctx context.Context, by string) (labour.Clock, error) {
@@ -109,7 +84,7 @@ func (t salesTx) Clock(ctx context.Context, by string) (labour.Clock, error) {
 func (t salesTx) SetClock(ctx context.Context, c labour.Clock) error {
 	if c.Order == "" {
 		_, err := t.Exec(ctx, "DELETE FROM running_clock WHERE by_whom = $1", c.By)
-		return translate(err)
+		return err
 	}
 	if c.Step == "" || len(c.Step) > 60 {
 		var l fault.List
@@ -118,5 +93,5 @@ func (t salesTx) SetClock(ctx context.Context, c labour.Clock) error {
 	}
 	_, err := t.Exec(ctx, `INSERT INTO running_clock (by_whom, order_id, step, began) VALUES ($1, $2, $3, $4)
 		ON CONFLICT (by_whom) DO UPDATE SET order_id = excluded.order_id, step = excluded.step, began = excluded.began`, c.By, c.Order, c.Step, c.Began)
-	return translate(err, daysRefusals)
+	return err
 }

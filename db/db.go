@@ -3,7 +3,8 @@
 //
 // Units: money and quantities travel as exact decimals; a value is rounded before it comes here, and the
 // tables refuse what has more places. Times are stored with their zone, in UTC.
-// Errors: what a person can put right comes out as a fault (see translate); the rest is internal.
+// Errors: what a person can put right comes out as a fault: what is missing at once (see missing), the rest where the
+// transaction ends (see translate). Everything else is internal.
 // Limits: PostgreSQL 13 or later, database in UTF-8. Text cannot hold the character U+0000.
 package db
 

@@ -2,10 +2,9 @@ package db
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 	"time"
 
+	"foamwright/pricing/enquiry"
 	"foamwright/pricing/sales"
 
 	"github.com/jackc/pgx/v5"
@@ -16,33 +15,16 @@ const enquiryColumns = `SELECT e.id::text, e.state, e.words, e.name, e.mail, e.p
 	e.edit, e.created, e.changed, e.asked, e.closed, e.by_whom FROM enquiry e `
 
 func scanEnquiry(row pgx.CollectableRow) (e sales.Enquiry, err error) {
-	var answers []byte
-	if err = row.Scan(&e.ID, &e.State, &e.Words, &e.Name, &e.Mail, &e.Phone, &e.Language, &answers, &e.Letter, &e.QuoteID, &e.Reason,
-		&e.Edit, &e.Created, &e.Changed, (*zeronull.Timestamptz)(&e.Asked), (*zeronull.Timestamptz)(&e.Closed), &e.By); err != nil {
-		return e, err
-	}
-	if err = json.Unmarshal(answers, &e.Answers); err != nil {
-		return e, fmt.Errorf("answers of enquiry %s: %w", e.ID, err)
-	}
-	return e, nil
+	return e, row.Scan(&e.ID, &e.State, &e.Words, &e.Name, &e.Mail, &e.Phone, &e.Language, &e.Answers, &e.Letter, &e.QuoteID, &e.Reason,
+		&e.Edit, &e.Created, &e.Changed, (*zeronull.Timestamptz)(&e.Asked), (*zeronull.Timestamptz)(&e.Closed), &e.By)
 }
 
 func (t salesTx) Enquiry(ctx context.Context, id string) (sales.Enquiry, error) {
-	return t.enquiry(ctx, id, "")
+	return oneOf(ctx, t, "enquiry", scanEnquiry, enquiryColumns+"WHERE e.id = $1", id)
 }
 
 func (t salesTx) LockEnquiry(ctx context.Context, id string) (sales.Enquiry, error) {
-	return t.enquiry(ctx, id, " FOR UPDATE")
-}
-
-func (t salesTx) enquiry(ctx context.Context, id, lock string) (sales.Enquiry, error) {
-	k, err := key(id)
-	if err != nil {
-		return sales.Enquiry{}, err
-	}
-	rows, _ := t.Query(ctx, enquiryColumns+"WHERE e.id = $1"+lock, k)
-	e, err := pgx.CollectExactlyOneRow(rows, scanEnquiry)
-	return e, missing(err, "enquiry")
+	return oneOf(ctx, t, "enquiry", scanEnquiry, enquiryColumns+"WHERE e.id = $1 FOR UPDATE", id)
 }
 
 func (t salesTx) EnquiryOf(ctx context.Context, q sales.Quote) (sales.Enquiry, error) {
@@ -50,18 +32,15 @@ func (t salesTx) EnquiryOf(ctx context.Context, q sales.Quote) (sales.Enquiry, e
 	if err != nil {
 		return sales.Enquiry{}, err
 	}
-	rows, _ := t.Query(ctx, enquiryColumns+`JOIN quote q ON q.id = e.quote_id
+	return one(ctx, t, "enquiry", scanEnquiry, enquiryColumns+`JOIN quote q ON q.id = e.quote_id
 		WHERE q.id = $1 OR $4 > 0 AND q.series = $2 AND q.year = $3 AND q.no = $4 ORDER BY e.created LIMIT 1`, k, q.Number.Series, q.Number.Year, q.Number.No)
-	e, err := pgx.CollectExactlyOneRow(rows, scanEnquiry)
-	return e, missing(err, "enquiry")
 }
 
 func (t salesTx) Enquiries(ctx context.Context, f sales.EnquiryFound) ([]sales.Enquiry, error) {
 	pattern, limit := narrowed(sales.Found{Words: f.Words, Most: f.Most})
 	rows, _ := t.Query(ctx, enquiryColumns+`WHERE (e.words ILIKE $1 OR e.name ILIKE $1 OR e.mail ILIKE $1) AND (NOT $3 OR e.state IN ('new', 'asked'))
 		ORDER BY e.created DESC, e.id DESC LIMIT $2`, pattern, limit, f.Open)
-	list, err := pgx.CollectRows(rows, scanEnquiry)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanEnquiry)
 }
 
 func (t salesTx) Asking(ctx context.Context, quotes []string) (map[string]string, error) {
@@ -72,7 +51,7 @@ func (t salesTx) Asking(ctx context.Context, quotes []string) (map[string]string
 		asking[quote] = enquiry
 		return nil
 	})
-	return asking, translate(err)
+	return asking, err
 }
 
 // enquiryValues are an enquiry's columns from its id to its closing, in the order of the table's writers.
@@ -81,20 +60,14 @@ func enquiryValues(e sales.Enquiry) ([]any, error) {
 	if err != nil {
 		return nil, err
 	}
-	var quote any
-	if e.QuoteID != "" {
-		if quote, err = key(e.QuoteID); err != nil {
-			return nil, err
-		}
-	}
-	answers, err := json.Marshal(e.Answers)
+	quote, err := optional(e.QuoteID)
 	if err != nil {
-		return nil, fmt.Errorf("answers of enquiry %s: %w", e.ID, err)
+		return nil, err
 	}
 	if e.Answers == nil {
-		answers = []byte("{}")
+		e.Answers = map[enquiry.Topic]string{}
 	}
-	return []any{k, e.State, e.Words, e.Name, e.Mail, e.Phone, e.Language, string(answers), e.Letter, quote, e.Reason, e.Edit, e.Changed,
+	return []any{k, e.State, e.Words, e.Name, e.Mail, e.Phone, e.Language, e.Answers, e.Letter, quote, e.Reason, e.Edit, e.Changed,
 		zeronull.Timestamptz(e.Asked), zeronull.Timestamptz(e.Closed)}, nil
 }
 
@@ -105,7 +78,7 @@ func (t salesTx) AddEnquiry(ctx context.Context, e sales.Enquiry) (bool, error) 
 	}
 	done, err := t.Exec(ctx, `INSERT INTO enquiry (id, state, words, name, mail, phone, language, answers, letter, quote_id, reason, edit, changed, asked, closed, created, by_whom)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17) ON CONFLICT (id) DO NOTHING`, append(values, e.Created, e.By)...)
-	return done.RowsAffected() == 1, translate(err)
+	return done.RowsAffected() == 1, err
 }
 
 func (t salesTx) SaveEnquiry(ctx context.Context, e sales.Enquiry) error {
@@ -115,7 +88,7 @@ func (t salesTx) SaveEnquiry(ctx context.Context, e sales.Enquiry) error {
 	}
 	_, err = t.Exec(ctx, `UPDATE enquiry SET (state, words, name, mail, phone, language, answers, letter, quote_id, reason, edit, changed, asked, closed)
 		= ($2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15) WHERE id = $1`, values...)
-	return translate(err)
+	return err
 }
 
 func (t salesTx) DropEnquiry(ctx context.Context, id string) error {
@@ -125,7 +98,7 @@ func (t salesTx) DropEnquiry(ctx context.Context, id string) error {
 	}
 	// Who is forgotten waits no longer: an entry of the waiting list has their name and words.
 	if _, err = t.Exec(ctx, "DELETE FROM waiting WHERE enquiry_id = $1", k); err != nil {
-		return translate(err)
+		return err
 	}
 	_, err = t.Exec(ctx, "DELETE FROM enquiry WHERE id = $1", k)
 	return translateDelete(err)
@@ -133,12 +106,11 @@ func (t salesTx) DropEnquiry(ctx context.Context, id string) error {
 
 func (t salesTx) EnquiredSince(ctx context.Context, at time.Time) (n int, err error) {
 	err = t.QueryRow(ctx, "SELECT count(*) FROM enquiry WHERE by_whom = '' AND created > $1", at).Scan(&n)
-	return n, translate(err)
+	return n, err
 }
 
 func (t salesTx) SameCustomers(ctx context.Context, mail, name string) ([]sales.Customer, error) {
 	rows, _ := t.Query(ctx, "SELECT "+customerColumns+` FROM customer WHERE $1 <> '' AND lower(email) = lower($1) OR $2 <> '' AND lower(name) = lower($2)
 		ORDER BY $1 <> '' AND lower(email) = lower($1) DESC, changed DESC, id LIMIT 20`, mail, name)
-	list, err := pgx.CollectRows(rows, scanCustomer)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanCustomer)
 }

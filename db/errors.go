@@ -47,17 +47,10 @@ const (
 	oddCharacter     = "The text has a character that cannot be kept; type it again without special characters."
 )
 
-// refusal says which entry a constraint of a table refuses, and what to write instead. A zero remedy means
-// that the constraint is not known.
-type refusal struct{ field, remedy string }
-
-// refusals is a noun's own table of constraints by name: a function with a switch, kept in the noun's file.
-type refusals func(constraint string) refusal
-
-// translate turns what the driver says into a fault by SQLSTATE and constraint name, never by its text, and
-// keeps the cause for the log. A fault stays as it is; what is neither stays internal. Unique becomes
-// Conflict, foreign key NotFound, check Invalid, a lost connection Unavailable with the advice to try again.
-func translate(err error, nouns ...refusals) error {
+// translate turns what the driver says, at the end of a transaction, into a fault by SQLSTATE and constraint name,
+// never by its text, and keeps the cause for the log. A fault stays as it is; what is neither stays internal. Unique
+// becomes Conflict, foreign key NotFound, check Invalid, a lost connection Unavailable with the advice to try again.
+func translate(err error) error {
 	var known *fault.Fault
 	var refused *pgconn.PgError
 	switch {
@@ -66,7 +59,7 @@ func translate(err error, nouns ...refusals) error {
 	case errors.Is(err, pgx.ErrNoRows):
 		return fault.New(fault.NotFound, "There is no such entry.").Because(err)
 	case errors.As(err, &refused):
-		return refusedBy(err, refused, nouns)
+		return refusedBy(err, refused)
 	case errors.Is(err, context.Canceled):
 		return err
 	case errors.Is(err, context.DeadlineExceeded), disconnected(err):
@@ -77,12 +70,12 @@ func translate(err error, nouns ...refusals) error {
 
 // translateDelete is translate for the deletion of a row: a foreign key then means that the row is still in
 // use. The driver names the same constraint and (before PostgreSQL 18, for RESTRICT) the same code for both.
-func translateDelete(err error, nouns ...refusals) error {
+func translateDelete(err error) error {
 	var refused *pgconn.PgError
 	if errors.As(err, &refused) && refused.Code == foreignKeyViolation {
 		return stillInUse(err)
 	}
-	return translate(err, nouns...)
+	return translate(err)
 }
 
 func stillInUse(err error) error {
@@ -90,16 +83,15 @@ func stillInUse(err error) error {
 }
 
 // refusedBy translates what the server itself reported.
-func refusedBy(err error, refused *pgconn.PgError, nouns []refusals) error {
+func refusedBy(err error, refused *pgconn.PgError) error {
 	because := func(kind fault.Kind, general string) error {
-		for _, noun := range nouns {
-			if r := noun(refused.ConstraintName); r.remedy != "" {
-				f := fault.New(kind, "%s", r.remedy).Because(err)
-				f.Problems = []fault.Problem{{Field: r.field, Remedy: r.remedy}}
-				return f
-			}
+		r := refusalOf(refused.ConstraintName)
+		if r.remedy == "" {
+			return fault.New(kind, "%s", general).Because(err)
 		}
-		return fault.New(kind, "%s", general).Because(err)
+		f := fault.New(kind, "%s", r.remedy).Because(err)
+		f.Problems = []fault.Problem{{Field: r.field, Remedy: r.remedy}}
+		return f
 	}
 	switch code := refused.Code; code {
 	case uniqueViolation, exclusionViolation:

@@ -32,5 +32,5 @@ func (t figuresTx) Bench(ctx context.Context, s figures.Within) (b figures.Bench
 			coalesce(sum(material_now + labour_now - CASE WHEN gone THEN material_was + labour_was ELSE 0 END) FILTER (WHERE ended), 0)
 		FROM (`+atBench+`) b`, cutting(s.Currency, []time.Time{s.From, s.To})).Scan(&begin, &material, &labour, &finished)
 	round := func(d decimal.Decimal) money.Amount { return money.Round(d, s.Currency) }
-	return figures.BenchFlow{Begin: round(begin), Material: round(material), Labour: round(labour), Finished: round(finished)}, translate(err)
+	return figures.BenchFlow{Begin: round(begin), Material: round(material), Labour: round(labour), Finished: round(finished)}, err
 }

@@ -26,7 +26,7 @@ func (t salesTx) keepQuoteFigures(ctx context.Context, id uuid.UUID, q sales.Quo
 	} else {
 		_, err = t.Exec(ctx, "INSERT INTO quote_figures (quote_id, quantity, currency, net) VALUES ($1, 1, $2, $3) ON CONFLICT DO NOTHING", id, q.Net.Currency(), q.Net.Decimal())
 	}
-	return translate(err, salesRefusals)
+	return err
 }
 
 // keepOrderFigures keeps what an order comes to, and what it reckons with: as its quote does, or as was agreed since.
@@ -42,5 +42,5 @@ func (t salesTx) keepOrderFigures(ctx context.Context, o sales.Order) error {
 		c.Net = sums.Net
 		_, err = t.Exec(ctx, "UPDATE order_figures SET ("+costing+") = ($2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15) WHERE order_id = $1", append([]any{o.ID}, costingValues(c)...)...)
 	}
-	return translate(err, salesRefusals)
+	return err
 }

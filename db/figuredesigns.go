@@ -2,8 +2,6 @@ package db
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 
 	"foamwright/pricing"
 	"foamwright/pricing/figures"
@@ -88,7 +86,7 @@ func (t figuresTx) Done(ctx context.Context, in figures.Span) (map[sales.MadeFro
 		}
 		all[of] = all[of].Of(d)
 	}
-	return all, translate(rows.Err())
+	return all, rows.Err()
 }
 
 func (t figuresTx) Jobs(ctx context.Context, in figures.Span, skip, most int) ([]figures.Job, error) {
@@ -100,14 +98,13 @@ func (t figuresTx) Jobs(ctx context.Context, in figures.Span, skip, most int) ([
 		1, f.quantity, f.net, f.fee, f.material, f.handling, f.labour, f.bought_in, f.contingency, f.hours, f.low, f.high, f.former_days, f.drying_days,
 		`+tookMaterial+`, `+tookShare+`, `+tookLabour+`, `+tookHours+`, round(f.took_rework / 60, 2) FROM order_figures f JOIN sales_order o ON o.id = f.order_id `+jobsDone+`AND f.fee IS NOT NULL AND f.design_id IS NOT NULL
 		ORDER BY f.ended DESC, f.order_id DESC OFFSET $5 LIMIT nullif($6, 0)`, append(args, skip, most)...)
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (j figures.Job, err error) {
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (j figures.Job, err error) {
 		var c costed
 		j.Design.ID = in.Design
 		err = row.Scan(append([]any{&j.OrderID, &j.Number.Series, &j.Number.Year, &j.Number.No, &j.Title, &j.Customer, &j.Design.Version, &j.Ended}, c.into()...)...)
 		j.Done = c.done(in.Currency)
 		return j, err
 	})
-	return list, translate(err)
 }
 
 func (t figuresTx) Quoted(ctx context.Context, in figures.Span) (map[sales.MadeFrom]figures.Quoted, error) {
@@ -128,7 +125,7 @@ func (t figuresTx) Quoted(ctx context.Context, in figures.Span) (map[sales.MadeF
 		made.Net = money.Round(net, in.Currency)
 		all[of] = made
 	}
-	return all, translate(rows.Err())
+	return all, rows.Err()
 }
 
 func (t figuresTx) QuotesMade(ctx context.Context, in figures.Span, most int) ([]figures.QuoteMade, error) {
@@ -138,14 +135,13 @@ func (t figuresTx) QuotesMade(ctx context.Context, in figures.Span, most int) ([
 	}
 	rows, _ := t.Query(ctx, `SELECT q.id::text, q.series, q.year, q.no, q.version, q.state, q.title, (SELECT name FROM customer c WHERE c.id = q.customer_id), q.design_version, q.issued_at, q.valid_until,
 		f.net, q.gross, f.quantity, coalesce(f.hours, 0)`+quotesOut+`ORDER BY q.issued_at DESC, q.id DESC LIMIT nullif($5, 0)`, append(args, most)...)
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (q figures.QuoteMade, err error) {
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (q figures.QuoteMade, err error) {
 		var net, gross decimal.Decimal
 		q.Design.ID = in.Design
 		err = row.Scan(&q.ID, &q.Number.Series, &q.Number.Year, &q.Number.No, &q.Version, &q.State, &q.Title, &q.Customer, &q.Design.Version, &q.IssuedAt, &q.ValidUntil, &net, &gross, &q.Pieces, &q.Hours)
 		q.Net, q.Gross = money.Round(net, in.Currency), money.Round(gross, in.Currency)
 		return q, err
 	})
-	return list, translate(err)
 }
 
 func (t figuresTx) DesignVersions(ctx context.Context, design string) ([]figures.DesignVersion, error) {
@@ -154,15 +150,7 @@ func (t figuresTx) DesignVersions(ctx context.Context, design string) ([]figures
 		return nil, err
 	}
 	rows, _ := t.Query(ctx, "SELECT version, name, since, form FROM design_version WHERE design_id = $1 ORDER BY version DESC", k)
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (v figures.DesignVersion, err error) {
-		var form []byte
-		if err := row.Scan(&v.Version, &v.Name, &v.Since, &form); err != nil {
-			return v, err
-		}
-		if err := json.Unmarshal(form, &v.Form); err != nil {
-			return v, fmt.Errorf("version %d of design %s: %w", v.Version, design, err)
-		}
-		return v, nil
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (v figures.DesignVersion, err error) {
+		return v, row.Scan(&v.Version, &v.Name, &v.Since, &v.Form)
 	})
-	return list, translate(err)
 }

@@ -116,5 +116,5 @@ func (t figuresTx) Documents(ctx context.Context, k figures.Kind, s figures.With
 	if err == nil && (!beside || len(list) == 0) {
 		err = t.QueryRow(ctx, "SELECT count(*), coalesce(sum(amount), 0) FROM ("+sql+") d", args).Scan(&n, &sum)
 	}
-	return list, n, sum, translate(err)
+	return list, n, sum, err
 }

@@ -2,8 +2,6 @@ package db
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 	"time"
 
 	"foamwright/materials/stock"
@@ -34,7 +32,7 @@ func (t figuresTx) Sums(ctx context.Context, c money.Currency, cuts []time.Time)
 		t.sumQuotes, t.sumOrders, t.sumEnded, t.sumMoney, t.sumOwed, t.sumShelf, t.sumWorked,
 	} {
 		if err := read(ctx, all, c, args); err != nil {
-			return nil, translate(err)
+			return nil, err
 		}
 	}
 	return all, nil
@@ -171,32 +169,23 @@ func (t figuresTx) sumWorked(ctx context.Context, all []figures.Sums, _ money.Cu
 func (t figuresTx) Taxes(ctx context.Context, s figures.Within) ([]figures.TaxRow, error) {
 	rows, _ := t.Query(ctx, `SELECT code, percent, category, sum(net), sum(tax), count(*) FROM invoice_tax
 		WHERE currency = @currency AND day >= @first AND day < @after GROUP BY 1, 2, 3 ORDER BY percent DESC, code, category`, cutting(s.Currency, []time.Time{s.From, s.To}))
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (r figures.TaxRow, err error) {
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (r figures.TaxRow, err error) {
 		var net, tax decimal.Decimal
 		err = row.Scan(&r.Code, &r.Percent, &r.Category, &net, &tax, &r.N)
 		r.Net, r.Tax = money.Round(net, s.Currency), money.Round(tax, s.Currency)
 		return r, err
 	})
-	return list, translate(err)
 }
 
 func (t figuresTx) Elsewhere(ctx context.Context, c money.Currency) (n int, err error) {
 	err = t.QueryRow(ctx, `SELECT (SELECT count(*) FROM invoice WHERE currency < $1) + (SELECT count(*) FROM invoice WHERE currency > $1)
 		+ (SELECT count(*) FROM payment WHERE currency < $1) + (SELECT count(*) FROM payment WHERE currency > $1)`, c).Scan(&n)
-	return n, translate(err)
+	return n, err
 }
 
 func (t figuresTx) Standings(ctx context.Context) ([]workshop.Standing, error) {
 	rows, _ := t.Query(ctx, "SELECT until, fixed_costs, people, calendar FROM standing ORDER BY until")
-	all, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (s workshop.Standing, err error) {
-		var calendar []byte
-		if err = row.Scan(&s.Until, &s.FixedCosts, &s.People, &calendar); err != nil {
-			return s, err
-		}
-		if err = json.Unmarshal(calendar, &s.Calendar); err != nil {
-			return s, fmt.Errorf("calendar until %s: %w", s.Until.Format(time.DateOnly), err)
-		}
-		return s, nil
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (s workshop.Standing, err error) {
+		return s, row.Scan(&s.Until, &s.FixedCosts, &s.People, &s.Calendar)
 	})
-	return all, translate(err)
 }

@@ -11,21 +11,11 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-func groupRefusals(constraint string) refusal {
-	switch constraint {
-	case "wearer_gets_once":
-		return refusal{"wearers", "One of those ticked has theirs already. Look at the list again."}
-	case "delivered_wearer":
-		return refusal{"wearers", "Somebody on the list has theirs already and stays on it."}
-	}
-	return refusal{}
-}
-
 func (t salesTx) Group(ctx context.Context, quoteID string) (g sales.Group, err error) {
 	rows, _ := t.Query(ctx, "SELECT pays FROM quote_group WHERE quote_id = $1", nullKey(quoteID))
 	pays, err := pgx.CollectRows(rows, pgx.RowTo[string])
 	if err != nil || len(pays) == 0 {
-		return g, translate(err)
+		return g, err
 	}
 	g.Pays = pays[0]
 	rows, _ = t.Query(ctx, `SELECT w.no, w.name, w.hand, w.colour, w.size, coalesce(d.nth, 0) FROM wearer w
@@ -33,29 +23,29 @@ func (t salesTx) Group(ctx context.Context, quoteID string) (g sales.Group, err 
 	g.Wearers, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (w sales.Wearer, err error) {
 		return w, row.Scan(&w.No, &w.Name, &w.Hand, &w.Colour, &w.Size, &w.Nth)
 	})
-	return g, translate(err)
+	return g, err
 }
 
 func (t salesTx) SetGroup(ctx context.Context, quoteID string, g sales.Group) error {
 	if g.Pays == "" && len(g.Wearers) == 0 {
 		_, err := t.Exec(ctx, "DELETE FROM quote_group WHERE quote_id = $1", quoteID)
-		return translate(err, groupRefusals)
+		return err
 	}
 	if _, err := t.Exec(ctx, "INSERT INTO quote_group (quote_id, pays) VALUES ($1, $2) ON CONFLICT (quote_id) DO UPDATE SET pays = excluded.pays", quoteID, g.Pays); err != nil {
-		return translate(err)
+		return err
 	}
 	kept := []int{}
 	for _, w := range g.Wearers {
 		kept = append(kept, w.No)
 	}
 	if _, err := t.Exec(ctx, "DELETE FROM wearer WHERE quote_id = $1 AND NOT no = ANY($2)", quoteID, kept); err != nil {
-		return translate(err, groupRefusals)
+		return err
 	}
 	for _, w := range g.Wearers {
 		if _, err := t.Exec(ctx, `INSERT INTO wearer (quote_id, no, name, hand, colour, size) VALUES ($1, $2, $3, $4, $5, $6)
 			ON CONFLICT (quote_id, no) DO UPDATE SET name = excluded.name, hand = excluded.hand, colour = excluded.colour, size = excluded.size`,
 			quoteID, w.No, w.Name, w.Hand, w.Colour, w.Size); err != nil {
-			return translate(err, groupRefusals)
+			return err
 		}
 	}
 	return nil
@@ -64,7 +54,7 @@ func (t salesTx) SetGroup(ctx context.Context, quoteID string, g sales.Group) er
 func (t salesTx) GotTheirs(ctx context.Context, quoteID string, d sales.Delivery) error {
 	for _, no := range d.Wearers {
 		if _, err := t.Exec(ctx, "INSERT INTO delivery_wearer (quote_id, no, order_id, nth) VALUES ($1, $2, $3, $4)", quoteID, no, d.Order, d.Nth); err != nil {
-			return translate(err, groupRefusals)
+			return err
 		}
 	}
 	return nil
@@ -72,16 +62,13 @@ func (t salesTx) GotTheirs(ctx context.Context, quoteID string, d sales.Delivery
 
 func (t salesTx) Parcels(ctx context.Context, order string) ([]sales.Parcel, error) {
 	rows, _ := t.Query(ctx, "SELECT order_id::text, nth, carrier, tracking, insured, coalesce(currency, ''), sent, state, since, note, by_whom FROM parcel WHERE order_id = $1 ORDER BY nth", nullKey(order))
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (p sales.Parcel, err error) {
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (p sales.Parcel, err error) {
 		var insured decimal.NullDecimal
 		var currency money.Currency
 		err = row.Scan(&p.Order, &p.Nth, &p.Carrier, &p.Tracking, &insured, &currency, &p.Sent, &p.State, &p.Since, &p.Note, &p.By)
-		if insured.Valid {
-			p.Insured = money.Round(insured.Decimal, currency)
-		}
+		p.Insured = amountOf(insured.Decimal, currency)
 		return p, err
 	})
-	return list, translate(err)
 }
 
 func (t salesTx) KeepParcel(ctx context.Context, p sales.Parcel) error {
@@ -94,5 +81,5 @@ func (t salesTx) KeepParcel(ctx context.Context, p sales.Parcel) error {
 		ON CONFLICT (order_id, nth) DO UPDATE SET carrier = excluded.carrier, tracking = excluded.tracking, insured = excluded.insured, currency = excluded.currency,
 			sent = excluded.sent, state = excluded.state, since = excluded.since, note = excluded.note, by_whom = excluded.by_whom`,
 		p.Order, p.Nth, p.Carrier, p.Tracking, insured, zeronull.Text(p.Insured.Currency()), date(p.Sent), p.State, date(p.Since), p.Note, p.By)
-	return translate(err, salesRefusals)
+	return err
 }

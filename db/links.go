@@ -14,7 +14,7 @@ import (
 func (t salesTx) AddLink(ctx context.Context, l sales.Link, d sales.Digest) error {
 	_, err := t.Exec(ctx, "INSERT INTO quote_link (id, digest, series, year, no, made, by_whom) VALUES ($1, $2, $3, $4, $5, $6, $7)",
 		l.ID, d[:], l.Quote.Series, l.Quote.Year, l.Quote.No, l.Made, l.By)
-	return translate(err)
+	return err
 }
 
 const linkColumns = "SELECT id::text, series, year, no, made, by_whom, seen, ended FROM quote_link "
@@ -24,20 +24,17 @@ func scanLink(row pgx.CollectableRow) (l sales.Link, err error) {
 }
 
 func (t salesTx) LinkBy(ctx context.Context, d sales.Digest) (sales.Link, error) {
-	rows, _ := t.Query(ctx, linkColumns+"WHERE digest = $1 AND ended IS NULL", d[:])
-	l, err := pgx.CollectExactlyOneRow(rows, scanLink)
-	return l, missing(err, "link")
+	return one(ctx, t, "link", scanLink, linkColumns+"WHERE digest = $1 AND ended IS NULL", d[:])
 }
 
 func (t salesTx) Links(ctx context.Context, n sales.Number) ([]sales.Link, error) {
 	rows, _ := t.Query(ctx, linkColumns+"WHERE series = $1 AND year = $2 AND no = $3 ORDER BY made DESC, id DESC LIMIT $4", n.Series, n.Year, n.No, most)
-	list, err := pgx.CollectRows(rows, scanLink)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanLink)
 }
 
 func (t salesTx) SeeLink(ctx context.Context, id string, at time.Time) error {
 	_, err := t.Exec(ctx, "UPDATE quote_link SET seen = greatest(seen, $2) WHERE id = $1", id, at)
-	return translate(err)
+	return err
 }
 
 func (t salesTx) EndLink(ctx context.Context, n sales.Number, id string, at time.Time) error {
@@ -49,12 +46,10 @@ func (t salesTx) EndLink(ctx context.Context, n sales.Number, id string, at time
 	if err == nil && done.RowsAffected() == 0 {
 		return fault.New(fault.NotFound, "There is no such link.")
 	}
-	return translate(err)
+	return err
 }
 
 func (t salesTx) Standing(ctx context.Context, n sales.Number) (sales.Quote, error) {
-	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", q.form"+quoteTables+
+	return one(ctx, t, "quote", scanQuote, wholeQuote+
 		"WHERE q.series = $1 AND q.year = $2 AND q.no = $3 AND q.no > 0 AND q.state <> 'draft' ORDER BY q.version DESC LIMIT 1", n.Series, n.Year, n.No)
-	q, err := pgx.CollectExactlyOneRow(rows, scanQuote)
-	return q, missing(err, "quote")
 }

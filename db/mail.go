@@ -2,7 +2,6 @@ package db
 
 import (
 	"context"
-	"encoding/hex"
 	"time"
 
 	"foamwright/pricing/sales"
@@ -10,16 +9,6 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgtype/zeronull"
 )
-
-func mailRefusals(constraint string) refusal {
-	switch constraint {
-	case "mail_recipient_check":
-		return refusal{"to", "This is no mail address. Write one like mara@ferry-house.example."}
-	case "mail_subject_check":
-		return refusal{"subject", "Write one line of at most 200 letters."}
-	}
-	return refusal{}
-}
 
 // AddMail writes a mail with its documents' hashes.
 func (t salesTx) AddMail(ctx context.Context, m sales.Mail) (bool, error) {
@@ -31,15 +20,11 @@ func (t salesTx) AddMail(ctx context.Context, m sales.Mail) (bool, error) {
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, 0, $12, $13, '', $14, $15) ON CONFLICT DO NOTHING`,
 		m.ID, m.MessageID, m.Token, m.Kind, about, m.Language, m.To, m.Subject, m.Text, m.Link, m.State, m.Since, m.Due, m.Queued, m.By)
 	if err != nil || done.RowsAffected() == 0 {
-		return false, translate(err, mailRefusals)
+		return false, err
 	}
 	for nth, d := range m.Documents {
-		hash, err := digest(d.Hash)
-		if err != nil {
+		if _, err := t.Exec(ctx, "INSERT INTO mail_document (mail, nth, document) VALUES ($1, $2, $3)", m.ID, nth, hash(d.Hash)); err != nil {
 			return false, err
-		}
-		if _, err := t.Exec(ctx, "INSERT INTO mail_document (mail, nth, document) VALUES ($1, $2, $3)", m.ID, nth, hash); err != nil {
-			return false, translate(err)
 		}
 	}
 	return true, nil
@@ -53,47 +38,30 @@ func scanMail(row pgx.CollectableRow) (m sales.Mail, err error) {
 		&m.State, &m.Tries, &m.Since, &m.Due, (*zeronull.Timestamptz)(&m.Held), &m.Refusal, &m.Queued, &m.By, (*zeronull.Timestamptz)(&m.Sent))
 }
 
-func (t salesTx) oneMail(ctx context.Context, rest string, args ...any) (sales.Mail, error) {
-	rows, _ := t.Query(ctx, mailColumns+rest, args...)
-	m, err := pgx.CollectExactlyOneRow(rows, scanMail)
-	return m, missing(err, "mail")
-}
-
 func (t salesTx) MailOf(ctx context.Context, token string) (sales.Mail, error) {
-	return t.oneMail(ctx, "WHERE m.token = $1", token)
+	return one(ctx, t, "mail", scanMail, mailColumns+"WHERE m.token = $1", token)
 }
 
 func (t salesTx) LockMail(ctx context.Context, id string) (sales.Mail, error) {
-	k, err := key(id)
-	if err != nil {
-		return sales.Mail{}, err
-	}
-	return t.oneMail(ctx, "WHERE m.id = $1 FOR UPDATE", k)
+	return oneOf(ctx, t, "mail", scanMail, mailColumns+"WHERE m.id = $1 FOR UPDATE", id)
 }
 
 func (t salesTx) DueMail(ctx context.Context, now time.Time) (sales.Mail, error) {
-	return t.oneMail(ctx, `WHERE m.state = 'waiting' AND m.due <= $1 AND (m.held_until IS NULL OR m.held_until <= $1)
+	return one(ctx, t, "mail", scanMail, mailColumns+`WHERE m.state = 'waiting' AND m.due <= $1 AND (m.held_until IS NULL OR m.held_until <= $1)
 		ORDER BY m.due, m.id LIMIT 1 FOR UPDATE SKIP LOCKED`, now)
 }
 
 // Mail reads one with its documents.
 func (t salesTx) Mail(ctx context.Context, id string) (sales.Mail, error) {
-	k, err := key(id)
-	if err != nil {
-		return sales.Mail{}, err
-	}
-	m, err := t.oneMail(ctx, "WHERE m.id = $1", k)
+	m, err := oneOf(ctx, t, "mail", scanMail, mailColumns+"WHERE m.id = $1", id)
 	if err != nil {
 		return m, err
 	}
-	rows, _ := t.Query(ctx, "SELECT d.hash, d.name, d.bytes FROM mail_document a JOIN document d ON d.hash = a.document WHERE a.mail = $1 ORDER BY a.nth", k)
+	rows, _ := t.Query(ctx, "SELECT d.hash, d.name, d.bytes FROM mail_document a JOIN document d ON d.hash = a.document WHERE a.mail = $1 ORDER BY a.nth", id)
 	m.Documents, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (d sales.Document, err error) {
-		var hash []byte
-		err = row.Scan(&hash, &d.Name, &d.Bytes)
-		d.Hash = hex.EncodeToString(hash)
-		return d, err
+		return d, row.Scan((*hash)(&d.Hash), &d.Name, &d.Bytes)
 	})
-	return m, translate(err)
+	return m, err
 }
 
 func (t salesTx) Mails(ctx context.Context, f sales.MailFound) ([]sales.Mail, error) {
@@ -102,8 +70,7 @@ func (t salesTx) Mails(ctx context.Context, f sales.MailFound) ([]sales.Mail, er
 	}
 	rows, _ := t.Query(ctx, mailColumns+`WHERE ($1 = '' OR m.about::text = $1) AND ($2 = '' OR m.kind = $2) AND (NOT $3 OR m.state IN ('waiting', 'failed'))
 		ORDER BY m.queued DESC, m.id DESC LIMIT $4`, f.About, f.Kind, f.Open, f.Most)
-	list, err := pgx.CollectRows(rows, scanMail)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanMail)
 }
 
 func (t salesTx) SaveMail(ctx context.Context, m sales.Mail) error {
@@ -113,12 +80,12 @@ func (t salesTx) SaveMail(ctx context.Context, m sales.Mail) error {
 	}
 	_, err = t.Exec(ctx, "UPDATE mail SET (link, state, tries, since, due, held_until, refusal, sent) = ($2, $3, $4, $5, $6, $7, $8, $9) WHERE id = $1",
 		k, m.Link, m.State, m.Tries, m.Since, m.Due, zeronull.Timestamptz(m.Held), m.Refusal, zeronull.Timestamptz(m.Sent))
-	return translate(err)
+	return err
 }
 
 func (t salesTx) AddMailStep(ctx context.Context, mail string, s sales.MailStep) error {
 	_, err := t.Exec(ctx, "INSERT INTO mail_trail (mail, at, what, says, by_whom) VALUES ($1, $2, $3, $4, $5)", mail, s.At, s.What, s.Says, s.By)
-	return translate(err)
+	return err
 }
 
 func (t salesTx) MailSteps(ctx context.Context, mail string) ([]sales.MailStep, error) {
@@ -127,8 +94,7 @@ func (t salesTx) MailSteps(ctx context.Context, mail string) ([]sales.MailStep, 
 		return nil, err
 	}
 	rows, _ := t.Query(ctx, "SELECT at, what, says, by_whom FROM mail_trail WHERE mail = $1 ORDER BY id", k)
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[sales.MailStep])
-	return list, translate(err)
+	return pgx.CollectRows(rows, pgx.RowToStructByPos[sales.MailStep])
 }
 
 // ToRemind leaves out what was sent only when it was to be reminded of already.
@@ -138,6 +104,5 @@ func (t salesTx) ToRemind(ctx context.Context, now time.Time, days int) ([]strin
 		AND EXISTS (SELECT FROM mail m WHERE m.about = q.id AND m.kind = 'quote' AND m.sent < q.valid_until - make_interval(days => $2))
 		AND NOT EXISTS (SELECT FROM mail m WHERE m.about = q.id AND m.kind = 'reminder')
 		ORDER BY q.valid_until, q.id`, now, days)
-	list, err := pgx.CollectRows(rows, pgx.RowTo[string])
-	return list, translate(err)
+	return pgx.CollectRows(rows, pgx.RowTo[string])
 }

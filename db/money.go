@@ -2,83 +2,36 @@ package db
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 	"time"
 
-	"foamwright/materials/fault"
 	"foamwright/pricing/money"
 	"foamwright/pricing/sales"
 
-	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgtype/zeronull"
 	"github.com/shopspring/decimal"
 )
 
-func moneyRefusals(constraint string) refusal {
-	switch constraint {
-	case "invoice_once", "payment_once":
-		return refusal{"token", "This was asked for already. Open the page again and look at what is there."}
-	case "credit_fits":
-		return refusal{"amount", "This is more than is left of the invoice. Credit less."}
-	case "payment_never_below_nothing":
-		return refusal{"amount", "More would go back than came. Write a smaller amount."}
-	case "payment_taken_back_once":
-		return refusal{"", "This payment was taken back already."}
-	}
-	return refusal{}
-}
-
 // AddInvoice writes an invoice for good.
 func (t salesTx) AddInvoice(ctx context.Context, i sales.Invoice) error {
-	body, err := json.Marshal(i)
-	if err != nil {
-		return fmt.Errorf("invoice %s: %w", i.Number, err)
-	}
-	document, err := digest(i.Document)
-	if err != nil {
-		return err
-	}
-	xml, err := digest(i.XML)
-	if err != nil {
-		return err
-	}
-	_, err = t.Exec(ctx, `INSERT INTO invoice (id, token, kind, series, year, no, order_id, customer_id, buyer, title, issued, day, due, currency, net, tax, gross,
+	_, err := t.Exec(ctx, `INSERT INTO invoice (id, token, kind, series, year, no, order_id, customer_id, buyer, title, issued, day, due, currency, net, tax, gross,
 		credits, reference, document, xml, body) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22)`,
 		i.ID, i.Token, i.Kind, i.Number.Series, i.Number.Year, i.Number.No, i.OrderID, i.CustomerID, i.Buyer.Name, i.Title, i.Issued, date(i.Issued), date(i.Due),
 		i.Totals.Gross.Currency(), i.Totals.Net.Decimal(), i.Totals.Tax.Decimal(), i.Totals.Gross.Decimal(), zeronull.Text(i.Credits.ID),
-		i.Reference, document, xml, string(body))
-	return translate(err, moneyRefusals)
+		i.Reference, hash(i.Document), hash(i.XML), i)
+	return err
 }
 
-func scanInvoice(row pgx.CollectableRow) (i sales.Invoice, err error) {
-	var body []byte
-	if err = row.Scan(&body); err != nil {
-		return i, err
-	}
-	if err = json.Unmarshal(body, &i); err != nil {
-		return i, fmt.Errorf("an invoice: %w", err)
-	}
-	return i, nil
-}
+const invoiceBody = "SELECT i.body FROM invoice i "
 
-func (t salesTx) oneInvoice(ctx context.Context, rest string, args ...any) (sales.Invoice, error) {
-	rows, _ := t.Query(ctx, "SELECT i.body FROM invoice i "+rest, args...)
-	i, err := pgx.CollectExactlyOneRow(rows, scanInvoice)
-	return i, missing(err, "invoice")
-}
+func scanInvoice(row pgx.CollectableRow) (i sales.Invoice, err error) { return i, row.Scan(&i) }
 
 func (t salesTx) Invoice(ctx context.Context, id string) (sales.Invoice, error) {
-	k, err := key(id)
-	if err != nil {
-		return sales.Invoice{}, err
-	}
-	return t.oneInvoice(ctx, "WHERE i.id = $1", k)
+	return oneOf(ctx, t, "invoice", scanInvoice, invoiceBody+"WHERE i.id = $1", id)
 }
 
 func (t salesTx) InvoiceBy(ctx context.Context, token string) (sales.Invoice, error) {
-	return t.oneInvoice(ctx, "WHERE i.token = $1", token)
+	return one(ctx, t, "invoice", scanInvoice, invoiceBody+"WHERE i.token = $1", token)
 }
 
 func (t salesTx) InvoicesOf(ctx context.Context, orders ...string) ([]sales.Invoice, error) {
@@ -86,9 +39,8 @@ func (t salesTx) InvoicesOf(ctx context.Context, orders ...string) ([]sales.Invo
 	if err != nil {
 		return nil, err
 	}
-	rows, _ := t.Query(ctx, "SELECT i.body FROM invoice i WHERE i.order_id = ANY ($1) ORDER BY i.issued, i.id", keys)
-	list, err := pgx.CollectRows(rows, scanInvoice)
-	return list, translate(err)
+	rows, _ := t.Query(ctx, invoiceBody+"WHERE i.order_id = ANY ($1) ORDER BY i.issued, i.id", keys)
+	return pgx.CollectRows(rows, scanInvoice)
 }
 
 // span are days as bounds that are always there.
@@ -113,14 +65,12 @@ func atMost(n int) *int {
 
 func (t salesTx) Invoices(ctx context.Context, f sales.MoneyFound) ([]sales.Invoice, error) {
 	from, to := span(f)
-	rows, _ := t.Query(ctx, `SELECT i.body FROM invoice i
-		WHERE (i.buyer ILIKE $1 OR i.title ILIKE $1 OR concat(i.series, ' ', i.no, ' of ', i.year) ILIKE $1 OR i.reference ILIKE replace($1, ' ', ''))
+	rows, _ := t.Query(ctx, invoiceBody+`WHERE (i.buyer ILIKE $1 OR i.title ILIKE $1 OR concat(i.series, ' ', i.no, ' of ', i.year) ILIKE $1 OR i.reference ILIKE replace($1, ' ', ''))
 		AND ($2 = '' OR i.order_id::text = $2) AND ($3 = '' OR i.customer_id::text = $3)
 		AND i.day BETWEEN $4 AND $5
 		ORDER BY i.issued DESC, i.id DESC LIMIT $6`,
 		"%"+likeEscape(f.Words)+"%", f.Order, f.Customer, from, to, atMost(f.Most))
-	list, err := pgx.CollectRows(rows, scanInvoice)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanInvoice)
 }
 
 // AddPayment writes a payment for good.
@@ -128,7 +78,7 @@ func (t salesTx) AddPayment(ctx context.Context, p sales.Payment) error {
 	_, err := t.Exec(ctx, `INSERT INTO payment (id, token, order_id, day, amount, currency, way, note, by_whom, at, takes_back)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
 		p.ID, p.Token, p.OrderID, date(p.Day), p.Amount.Decimal(), p.Amount.Currency(), p.Way, p.Note, p.By, p.At, zeronull.Text(p.TakesBack))
-	return translate(err, moneyRefusals)
+	return err
 }
 
 const paymentColumns = `SELECT p.id::text, p.token, p.order_id::text, p.day, p.amount, p.currency, p.way, p.note, p.by_whom, p.at, coalesce(p.takes_back::text, ''),
@@ -139,14 +89,12 @@ func scanPayment(row pgx.CollectableRow) (p sales.Payment, err error) {
 	var currency money.Currency
 	err = row.Scan(&p.ID, &p.Token, &p.OrderID, &p.Day, &amount, &currency, &p.Way, &p.Note, &p.By, &p.At, &p.TakesBack,
 		&p.Order.Series, &p.Order.Year, &p.Order.No, &p.Customer)
-	p.Amount = money.Round(amount, currency)
+	p.Amount = amountOf(amount, currency)
 	return p, err
 }
 
 func (t salesTx) PaymentBy(ctx context.Context, token string) (sales.Payment, error) {
-	rows, _ := t.Query(ctx, paymentColumns+"WHERE p.token = $1", token)
-	p, err := pgx.CollectExactlyOneRow(rows, scanPayment)
-	return p, missing(err, "payment")
+	return one(ctx, t, "payment", scanPayment, paymentColumns+"WHERE p.token = $1", token)
 }
 
 func (t salesTx) PaymentsOf(ctx context.Context, orders ...string) ([]sales.Payment, error) {
@@ -155,8 +103,7 @@ func (t salesTx) PaymentsOf(ctx context.Context, orders ...string) ([]sales.Paym
 		return nil, err
 	}
 	rows, _ := t.Query(ctx, paymentColumns+"WHERE p.order_id = ANY ($1) ORDER BY p.at, p.id", keys)
-	list, err := pgx.CollectRows(rows, scanPayment)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanPayment)
 }
 
 func (t salesTx) Payments(ctx context.Context, f sales.MoneyFound) ([]sales.Payment, error) {
@@ -165,8 +112,7 @@ func (t salesTx) Payments(ctx context.Context, f sales.MoneyFound) ([]sales.Paym
 		AND ($2 = '' OR p.order_id::text = $2) AND ($3 = '' OR o.customer_id::text = $3) AND p.day BETWEEN $4 AND $5
 		ORDER BY p.day DESC, p.at DESC, p.id DESC LIMIT $6`,
 		"%"+likeEscape(f.Words)+"%", f.Order, f.Customer, from, to, atMost(f.Most))
-	list, err := pgx.CollectRows(rows, scanPayment)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanPayment)
 }
 
 func (t salesTx) Unsettled(ctx context.Context) ([]string, error) {
@@ -174,27 +120,12 @@ func (t salesTx) Unsettled(ctx context.Context) ([]string, error) {
 			SELECT order_id, CASE kind WHEN 'credit' THEN -gross ELSE gross END AS owed FROM invoice
 			UNION ALL SELECT order_id, -amount FROM payment) m
 		GROUP BY order_id HAVING sum(owed) <> 0 ORDER BY order_id`)
-	list, err := pgx.CollectRows(rows, pgx.RowTo[string])
-	return list, translate(err)
+	return pgx.CollectRows(rows, pgx.RowTo[string])
 }
 
 func (t salesTx) MadeUninvoiced(ctx context.Context) ([]string, error) {
 	rows, _ := t.Query(ctx, `SELECT o.id::text FROM sales_order o WHERE o.state = 'done'
 			AND NOT EXISTS (SELECT FROM invoice i WHERE i.order_id = o.id AND i.kind IN ('balance', 'sale'))
 		ORDER BY o.ended DESC LIMIT 30`)
-	list, err := pgx.CollectRows(rows, pgx.RowTo[string])
-	return list, translate(err)
-}
-
-// keysOf are ids that came from outside.
-func keysOf(ids []string) ([]uuid.UUID, error) {
-	keys := make([]uuid.UUID, len(ids))
-	for i, id := range ids {
-		k, err := key(id)
-		if err != nil {
-			return nil, fault.New(fault.NotFound, "There is no such order. It may have been removed.")
-		}
-		keys[i] = k
-	}
-	return keys, nil
+	return pgx.CollectRows(rows, pgx.RowTo[string])
 }

@@ -2,8 +2,6 @@ package db
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 
 	"foamwright/materials/stock"
 	"foamwright/pricing/money"
@@ -21,36 +19,19 @@ const (
 )
 
 func scanOrder(row pgx.CollectableRow) (o sales.Order, err error) {
-	var terms, agreed []byte
 	var currency money.Currency
 	var deposit decimal.Decimal
 	err = row.Scan(&o.ID, &o.Number.Series, &o.Number.Year, &o.Number.No, &o.QuoteID, &o.Quote.Series, &o.Quote.Year, &o.Quote.No, &o.Version,
 		&o.CustomerID, &o.Customer, &o.Title, &o.State, &o.Accepted, &o.DepositDue, (*zeronull.Timestamptz)(&o.Paid), &o.Starts,
-		(*zeronull.Timestamptz)(&o.Ended), &o.Reason, &o.Edit, &terms, &currency, &deposit, &agreed)
-	if err != nil {
-		return o, err
-	}
-	o.Deposit = money.Round(deposit, currency)
-	if err := json.Unmarshal(terms, &o.Terms); err != nil {
-		return o, fmt.Errorf("terms of order %s: %w", o.ID, err)
-	}
-	if agreed != nil {
-		if err := json.Unmarshal(agreed, &o.Agreed); err != nil {
-			return o, fmt.Errorf("what was agreed on order %s: %w", o.ID, err)
-		}
-	}
-	return o, nil
+		(*zeronull.Timestamptz)(&o.Ended), &o.Reason, &o.Edit, &o.Terms, &currency, &deposit, &o.Agreed)
+	o.Deposit = amountOf(deposit, currency)
+	return o, err
 }
 
 func (t salesTx) order(ctx context.Context, where, id string) (sales.Order, error) {
-	k, err := key(id)
+	o, err := oneOf(ctx, t, "order", scanOrder, "SELECT "+orderColumns+orderTables+where, id)
 	if err != nil {
-		return sales.Order{}, err
-	}
-	rows, _ := t.Query(ctx, "SELECT "+orderColumns+orderTables+where, k)
-	o, err := pgx.CollectExactlyOneRow(rows, scanOrder)
-	if err != nil {
-		return o, missing(err, "order")
+		return o, err
 	}
 	o.Lines, err = t.orderLines(ctx, o)
 	return o, err
@@ -74,38 +55,28 @@ func (t salesTx) Orders(ctx context.Context, f sales.Found) ([]sales.Order, erro
 		OR concat(o.series, ' ', o.no, ' of ', o.year) ILIKE $1) AND ($3 = '' OR o.customer_id::text = $3)
 		AND (NOT $4 OR o.state IN ('accepted', 'booked'))
 		ORDER BY o.accepted DESC, o.id DESC LIMIT $2`, pattern, limit, f.Customer, f.Open)
-	list, err := pgx.CollectRows(rows, scanOrder)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanOrder)
 }
 
 // orderLines are what an order comes to, in the order they were agreed on.
 func (t salesTx) orderLines(ctx context.Context, o sales.Order) ([]sales.OrderLine, error) {
 	rows, _ := t.Query(ctx, "SELECT kind, key, label, quantity, amount FROM order_line WHERE order_id = $1 ORDER BY nth", o.ID)
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (l sales.OrderLine, err error) {
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (l sales.OrderLine, err error) {
 		var amount decimal.Decimal
 		err = row.Scan(&l.Kind, &l.Key, &l.Text, &l.Quantity, &amount)
-		l.Amount = money.Round(amount, o.Deposit.Currency())
+		l.Amount = amountOf(amount, o.Deposit.Currency())
 		return l, err
 	})
-	return list, translate(err)
 }
 
 func (t salesTx) AddOrder(ctx context.Context, o sales.Order) error {
-	terms, err := json.Marshal(o.Terms)
-	if err != nil {
-		return fmt.Errorf("terms of order %s: %w", o.ID, err)
-	}
-	agreed, err := agreedJSON(o)
-	if err != nil {
-		return err
-	}
-	_, err = t.Exec(ctx, `INSERT INTO sales_order (id, series, year, no, quote_id, customer_id, title, state, accepted, deposit_due, paid, starts, ended, reason, edit,
+	_, err := t.Exec(ctx, `INSERT INTO sales_order (id, series, year, no, quote_id, customer_id, title, state, accepted, deposit_due, paid, starts, ended, reason, edit,
 		terms, currency, deposit, agreed) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)`,
 		o.ID, o.Number.Series, o.Number.Year, o.Number.No, o.QuoteID, o.CustomerID, o.Title, o.State, o.Accepted, date(o.DepositDue),
 		zeronull.Timestamptz(o.Paid), date(o.Starts), zeronull.Timestamptz(o.Ended), o.Reason, o.Edit,
-		string(terms), o.Deposit.Currency(), o.Deposit.Decimal(), agreed)
+		o.Terms, o.Deposit.Currency(), o.Deposit.Decimal(), o.Agreed)
 	if err != nil {
-		return translate(err, salesRefusals)
+		return err
 	}
 	if err := t.AddLines(ctx, o.ID, 0, o.Lines); err != nil {
 		return err
@@ -117,34 +88,19 @@ func (t salesTx) AddLines(ctx context.Context, order string, from int, lines []s
 	for i, l := range lines {
 		if _, err := t.Exec(ctx, "INSERT INTO order_line (order_id, nth, kind, key, label, quantity, amount) VALUES ($1, $2, $3, $4, $5, $6, $7)",
 			order, from+i, l.Kind, l.Key, l.Text, l.Quantity, l.Amount.Decimal()); err != nil {
-			return translate(err, salesRefusals)
+			return err
 		}
 	}
 	return nil
 }
 
 func (t salesTx) SaveOrder(ctx context.Context, o sales.Order) error {
-	agreed, err := agreedJSON(o)
+	_, err := t.Exec(ctx, `UPDATE sales_order SET state = $2, paid = $3, starts = $4, ended = $5, reason = $6, edit = $7, deposit = $8, agreed = $9 WHERE id = $1`,
+		o.ID, o.State, zeronull.Timestamptz(o.Paid), date(o.Starts), zeronull.Timestamptz(o.Ended), o.Reason, o.Edit, o.Deposit.Decimal(), o.Agreed)
 	if err != nil {
 		return err
 	}
-	_, err = t.Exec(ctx, `UPDATE sales_order SET state = $2, paid = $3, starts = $4, ended = $5, reason = $6, edit = $7, deposit = $8, agreed = $9 WHERE id = $1`,
-		o.ID, o.State, zeronull.Timestamptz(o.Paid), date(o.Starts), zeronull.Timestamptz(o.Ended), o.Reason, o.Edit, o.Deposit.Decimal(), agreed)
-	if err != nil {
-		return translate(err, salesRefusals)
-	}
 	return t.keepOrderFigures(ctx, o)
-}
-
-func agreedJSON(o sales.Order) (zeronull.Text, error) {
-	if o.Agreed == nil {
-		return "", nil
-	}
-	body, err := json.Marshal(o.Agreed)
-	if err != nil {
-		return "", fmt.Errorf("what was agreed on order %s: %w", o.ID, err)
-	}
-	return zeronull.Text(body), nil
 }
 
 const movementColumns = "m.id, m.at, m.item, coalesce(m.lot::text, ''), m.kind, m.quantity, m.cost, m.lot_cost, m.currency, coalesce(m.order_id::text, ''), coalesce((SELECT concat(o.no, ' of ', o.year, ', ', o.title) FROM sales_order o WHERE o.id = m.order_id), ''), m.note, m.by_whom"
@@ -153,12 +109,11 @@ func scanMovement(row pgx.CollectableRow) (m stock.Movement, err error) {
 	var cost, lotCost decimal.Decimal
 	var currency money.Currency
 	err = row.Scan(&m.ID, &m.At, &m.Item, &m.Lot, &m.Kind, &m.Quantity, &cost, &lotCost, &currency, &m.Order, &m.Label, &m.Note, &m.By)
-	m.Cost, m.LotCost = money.Round(cost, currency), money.Round(lotCost, currency)
+	m.Cost, m.LotCost = amountOf(cost, currency), amountOf(lotCost, currency)
 	return m, err
 }
 
 func (t salesTx) MovementsOf(ctx context.Context, order string) ([]stock.Movement, error) {
 	rows, _ := t.Query(ctx, "SELECT "+movementColumns+" FROM movement m WHERE m.order_id = $1 ORDER BY m.id", nullKey(order))
-	list, err := pgx.CollectRows(rows, scanMovement)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanMovement)
 }

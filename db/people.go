@@ -29,18 +29,6 @@ func scanPerson(row pgx.Row, p *people.Person, more ...any) error {
 	return err
 }
 
-func peopleRefusals(constraint string) refusal {
-	switch constraint {
-	case "person_login_once":
-		return refusal{"login", "Somebody has this login already; choose another."}
-	case "calendar_link_name_once":
-		return refusal{"name", "You have a calendar link of this name already; choose another."}
-	case "api_token_name_once":
-		return refusal{"name", "You have a token of this name already; choose another."}
-	}
-	return refusal{}
-}
-
 func (s peopleStore) AddPerson(ctx context.Context, p people.Person, hash string) (people.Person, error) {
 	err := s.Act(ctx, func(tx pgx.Tx) error { return addPerson(ctx, tx, &p, hash) })
 	return p, err
@@ -73,7 +61,7 @@ func addPerson(ctx context.Context, tx pgx.Tx, p *people.Person, hash string) er
 		VALUES ($1, $2, $3, $4, $5, $6, $7) RETURNING id`,
 		p.Login, p.Name, p.Role, p.Created, zeronull.Timestamptz(p.Disabled), zeronull.Text(hash),
 		zeronull.Timestamptz(set)).Scan(&p.ID)
-	return translate(err, peopleRefusals)
+	return translate(err)
 }
 
 func (s peopleStore) ChangePerson(ctx context.Context, id int64, change func(*people.Person) error) (people.Person, error) {

@@ -16,7 +16,7 @@ func peopleChanged(done pgconn.CommandTag, err error) error {
 	if err == nil && done.RowsAffected() == 0 {
 		err = pgx.ErrNoRows
 	}
-	return translate(err, peopleRefusals)
+	return translate(err)
 }
 
 func (s peopleStore) AddSession(ctx context.Context, c people.Credential, session people.Session) error {
@@ -120,7 +120,7 @@ func (s peopleStore) addSecret(ctx context.Context, table secrets, t people.Toke
 	err := s.pool.QueryRow(ctx, `WITH p AS (SELECT id FROM person WHERE id = $1 AND disabled IS NULL FOR SHARE)
 		INSERT INTO `+string(table)+` (person_id, name, digest, created) SELECT id, $2, $3, $4 FROM p RETURNING id`,
 		t.PersonID, t.Name, d[:], t.Created).Scan(&t.ID)
-	return t, translate(err, peopleRefusals)
+	return t, translate(err)
 }
 
 func (s peopleStore) secrets(ctx context.Context, table secrets, personID int64) ([]people.Token, error) {

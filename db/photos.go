@@ -38,18 +38,11 @@ func (t salesTx) Photos(ctx context.Context, of sales.PhotoOf, id string) ([]sal
 		return nil, err
 	}
 	rows, _ := t.Query(ctx, photoColumns+"WHERE "+column+" = $1 ORDER BY at DESC, id DESC", nullKey(id))
-	list, err := pgx.CollectRows(rows, scanPhoto)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanPhoto)
 }
 
 func (t salesTx) Photo(ctx context.Context, id string) (sales.Photo, error) {
-	k, err := key(id)
-	if err != nil {
-		return sales.Photo{}, err
-	}
-	rows, _ := t.Query(ctx, photoColumns+"WHERE id = $1", k)
-	p, err := pgx.CollectExactlyOneRow(rows, scanPhoto)
-	return p, missing(err, "photo")
+	return oneOf(ctx, t, "photo", scanPhoto, photoColumns+"WHERE id = $1", id)
 }
 
 func (t salesTx) PhotoBytes(ctx context.Context, id string, small bool) (body []byte, err error) {
@@ -70,13 +63,13 @@ func (t salesTx) AddPhoto(ctx context.Context, p sales.Photo, jpeg, small []byte
 	_, err = t.Exec(ctx, "INSERT INTO photo (id, "+column+`, jpeg, small, width, height, words, taken, by_whom, at, consent, shared, secret_until)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
 		p.ID, p.OfID, jpeg, small, p.Width, p.Height, p.Words, date(p.Taken), p.By, p.At, p.Consent, p.Shared, date(p.SecretUntil))
-	return translate(err, salesRefusals)
+	return err
 }
 
 func (t salesTx) SavePhoto(ctx context.Context, p sales.Photo) error {
 	_, err := t.Exec(ctx, "UPDATE photo SET words = $2, taken = $3, consent = $4, shared = $5, secret_until = $6 WHERE id = $1 AND deleted IS NULL",
 		p.ID, p.Words, date(p.Taken), p.Consent, p.Shared, date(p.SecretUntil))
-	return translate(err, salesRefusals)
+	return err
 }
 
 func (t salesTx) DeletePhoto(ctx context.Context, id, by string, at time.Time) error {
@@ -85,5 +78,5 @@ func (t salesTx) DeletePhoto(ctx context.Context, id, by string, at time.Time) e
 		return err
 	}
 	_, err = t.Exec(ctx, "UPDATE photo SET jpeg = NULL, small = NULL, deleted = $2, deleted_by = $3 WHERE id = $1 AND deleted IS NULL", k, at, by)
-	return translate(err, salesRefusals)
+	return err
 }

@@ -2,9 +2,6 @@ package db
 
 import (
 	"context"
-	"encoding/hex"
-	"encoding/json"
-	"fmt"
 	"strings"
 	"time"
 
@@ -24,73 +21,41 @@ func likeEscape(words string) string {
 // quoteColumns are what scanQuote reads; a list leaves the spec out.
 const (
 	quoteColumns = `q.id::text, q.series, q.year, q.no, q.version, q.state, q.customer_id::text, c.name, q.title, q.edit,
-		q.created, q.changed, q.issued_at, q.issued_by, q.valid_until, q.currency, q.net, q.gross, q.snapshot, q.document, q.printed, q.options, coalesce(q.design_id::text, ''), coalesce(q.design_version, 0)`
+		q.created, q.changed, q.issued_at, q.issued_by, q.valid_until, q.currency, q.net, q.gross, q.snapshot, q.document, coalesce(q.printed, 'null'), q.options, coalesce(q.design_id::text, ''), coalesce(q.design_version, 0)`
 	quoteTables = " FROM quote q JOIN customer c ON c.id = q.customer_id "
+	wholeQuote  = "SELECT " + quoteColumns + ", q.form" + quoteTables
 )
 
 func scanQuote(row pgx.CollectableRow) (q sales.Quote, err error) {
-	var currency string
+	var currency money.Currency
 	var net, gross decimal.NullDecimal
-	var snapshot, document, printed, options, form []byte
 	err = row.Scan(&q.ID, &q.Number.Series, &q.Number.Year, &q.Number.No, &q.Version, &q.State, &q.CustomerID, &q.Customer,
 		&q.Title, &q.Edit, &q.Created, &q.Changed, (*zeronull.Timestamptz)(&q.IssuedAt), (*zeronull.Text)(&q.IssuedBy),
-		(*zeronull.Timestamptz)(&q.ValidUntil), (*zeronull.Text)(&currency), &net, &gross, &snapshot, &document, &printed, &options, &q.Design.ID, &q.Design.Version, &form)
-	if err != nil {
-		return q, err
-	}
-	q.Snapshot, q.Document = hex.EncodeToString(snapshot), hex.EncodeToString(document)
-	if currency != "" {
-		q.Net, q.Gross = money.Round(net.Decimal, money.Currency(currency)), money.Round(gross.Decimal, money.Currency(currency))
-	}
-	if printed != nil {
-		if err := json.Unmarshal(printed, &q.Printed); err != nil {
-			return q, fmt.Errorf("printed quote %s: %w", q.ID, err)
-		}
-	}
-	if err := json.Unmarshal(options, &q.Options); err != nil {
-		return q, fmt.Errorf("options of quote %s: %w", q.ID, err)
-	}
-	if form != nil {
-		if err := json.Unmarshal(form, &q.Form); err != nil {
-			return q, fmt.Errorf("spec of quote %s: %w", q.ID, err)
-		}
-	}
-	return q, nil
+		(*zeronull.Timestamptz)(&q.ValidUntil), (*zeronull.Text)(&currency), &net, &gross, (*hash)(&q.Snapshot), (*hash)(&q.Document), &q.Printed, &q.Options, &q.Design.ID, &q.Design.Version, &q.Form)
+	q.Net, q.Gross = amountOf(net.Decimal, currency), amountOf(gross.Decimal, currency)
+	return q, err
 }
 
 func (t salesTx) Quote(ctx context.Context, id string) (sales.Quote, error) {
-	return t.quote(ctx, id, "")
+	return oneOf(ctx, t, "quote", scanQuote, wholeQuote+"WHERE q.id = $1", id)
 }
 
 func (t salesTx) LockQuote(ctx context.Context, id string) (sales.Quote, error) {
-	return t.quote(ctx, id, " FOR UPDATE OF q")
-}
-
-func (t salesTx) quote(ctx context.Context, id, lock string) (sales.Quote, error) {
-	k, err := key(id)
-	if err != nil {
-		return sales.Quote{}, err
-	}
-	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", q.form"+quoteTables+"WHERE q.id = $1"+lock, k)
-	q, err := pgx.CollectExactlyOneRow(rows, scanQuote)
-	return q, missing(err, "quote")
+	return oneOf(ctx, t, "quote", scanQuote, wholeQuote+"WHERE q.id = $1 FOR UPDATE OF q", id)
 }
 
 func (t salesTx) Quotes(ctx context.Context, f sales.Found) ([]sales.Quote, error) {
 	pattern, limit := narrowed(f)
-	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", NULL::json"+quoteTables+`WHERE (q.title ILIKE $1 OR c.name ILIKE $1
+	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", 'null'::json"+quoteTables+`WHERE (q.title ILIKE $1 OR c.name ILIKE $1
 		OR q.no > 0 AND concat(q.series, ' ', q.no, ' of ', q.year) ILIKE $1) AND ($3 = '' OR q.customer_id::text = $3)
 		AND ($4 = '' OR $4 = CASE WHEN q.state <> 'issued' THEN q.state WHEN q.valid_until >= $5 THEN 'open' ELSE 'expired' END)
 		ORDER BY q.changed DESC, q.id DESC LIMIT $2`, pattern, limit, f.Customer, string(f.Standing), f.Today)
-	list, err := pgx.CollectRows(rows, scanQuote)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanQuote)
 }
 
 func (t salesTx) Versions(ctx context.Context, n sales.Number) ([]sales.Quote, error) {
-	rows, _ := t.Query(ctx, "SELECT "+quoteColumns+", q.form"+quoteTables+
-		"WHERE q.series = $1 AND q.year = $2 AND q.no = $3 AND q.no > 0 ORDER BY q.version FOR UPDATE OF q", n.Series, n.Year, n.No)
-	list, err := pgx.CollectRows(rows, scanQuote)
-	return list, translate(err)
+	rows, _ := t.Query(ctx, wholeQuote+"WHERE q.series = $1 AND q.year = $2 AND q.no = $3 AND q.no > 0 ORDER BY q.version FOR UPDATE OF q", n.Series, n.Year, n.No)
+	return pgx.CollectRows(rows, scanQuote)
 }
 
 // quoteValues are a quote's columns but its id, in the order that AddQuote and SaveQuote write them.
@@ -99,38 +64,19 @@ func quoteValues(q sales.Quote) ([]any, error) {
 	if err != nil {
 		return nil, err
 	}
-	form, err := json.Marshal(q.Form)
-	if err != nil {
-		return nil, fmt.Errorf("spec of quote %s: %w", q.ID, err)
-	}
-	options := []byte("[]")
-	if q.Options != nil {
-		if options, err = json.Marshal(q.Options); err != nil {
-			return nil, fmt.Errorf("options of quote %s: %w", q.ID, err)
-		}
-	}
-	snapshot, err := digest(q.Snapshot)
-	if err != nil {
-		return nil, err
-	}
-	document, err := digest(q.Document)
-	if err != nil {
-		return nil, err
+	if q.Options == nil {
+		q.Options = []sales.Option{}
 	}
 	var net, gross decimal.NullDecimal
-	var printed zeronull.Text
+	var printed *sales.Printed
 	if q.State != sales.Draft {
-		lines, err := json.Marshal(q.Printed)
-		if err != nil {
-			return nil, fmt.Errorf("printed quote %s: %w", q.ID, err)
-		}
-		printed = zeronull.Text(lines)
+		printed = &q.Printed
 		net, gross = decimal.NewNullDecimal(q.Net.Decimal()), decimal.NewNullDecimal(q.Gross.Decimal())
 	}
 	return []any{
-		q.Number.Series, q.Number.Year, q.Number.No, q.Version, q.State, customer, q.Title, string(form), q.Edit, q.Created, q.Changed,
+		q.Number.Series, q.Number.Year, q.Number.No, q.Version, q.State, customer, q.Title, q.Form, q.Edit, q.Created, q.Changed,
 		zeronull.Timestamptz(q.IssuedAt), zeronull.Text(q.IssuedBy), zeronull.Timestamptz(q.ValidUntil),
-		zeronull.Text(q.Gross.Currency()), net, gross, snapshot, document, printed, string(options), zeronull.Text(q.Design.ID), zeronull.Int4(q.Design.Version),
+		zeronull.Text(q.Gross.Currency()), net, gross, hash(q.Snapshot), hash(q.Document), printed, q.Options, zeronull.Text(q.Design.ID), zeronull.Int4(q.Design.Version),
 	}, nil
 }
 
@@ -156,7 +102,7 @@ func (t salesTx) writeQuote(ctx context.Context, q sales.Quote, statement string
 		return err
 	}
 	if _, err = t.Exec(ctx, statement, append([]any{k}, values...)...); err != nil || q.State == sales.Draft {
-		return translate(err, salesRefusals)
+		return err
 	}
 	return t.keepQuoteFigures(ctx, k, q)
 }
@@ -167,13 +113,12 @@ func (t salesTx) DropQuote(ctx context.Context, id string) error {
 		return err
 	}
 	_, err = t.Exec(ctx, "DELETE FROM quote WHERE id = $1", k)
-	return translateDelete(err, salesRefusals)
+	return translateDelete(err)
 }
 
 func (t salesTx) OpenQuotes(ctx context.Context, today time.Time) ([]sales.Quote, error) {
-	columns := strings.Replace(quoteColumns, "q.printed", "NULL::json", 1)
+	columns := strings.Replace(quoteColumns, "coalesce(q.printed, 'null')", "'null'::json", 1)
 	rows, _ := t.Query(ctx, "SELECT "+columns+", q.form"+quoteTables+`WHERE q.state = 'draft' OR q.state = 'issued' AND q.valid_until >= $1
 		ORDER BY q.changed DESC, q.id DESC`, today)
-	list, err := pgx.CollectRows(rows, scanQuote)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanQuote)
 }

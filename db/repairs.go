@@ -5,7 +5,6 @@ import (
 
 	"foamwright/pricing/sales"
 
-	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgtype"
 )
@@ -22,32 +21,12 @@ func scanRepair(row pgx.CollectableRow) (r sales.Repair, err error) {
 	return r, err
 }
 
-func repairRefusals(constraint string) refusal {
-	switch constraint {
-	case "repair_customer":
-		return refusal{"customer", "There is no such customer. Choose one of the list."}
-	case "repair_order":
-		return refusal{"order", "There is no such order. Choose one of the list, or none."}
-	}
-	return refusal{}
-}
-
-func (t salesTx) repair(ctx context.Context, id, lock string) (sales.Repair, error) {
-	k, err := key(id)
-	if err != nil {
-		return sales.Repair{}, err
-	}
-	rows, _ := t.Query(ctx, repairColumns+"WHERE r.id = $1"+lock, k)
-	r, err := pgx.CollectExactlyOneRow(rows, scanRepair)
-	return r, missing(err, "repair")
-}
-
 func (t salesTx) Repair(ctx context.Context, id string) (sales.Repair, error) {
-	return t.repair(ctx, id, "")
+	return oneOf(ctx, t, "repair", scanRepair, repairColumns+"WHERE r.id = $1", id)
 }
 
 func (t salesTx) LockRepair(ctx context.Context, id string) (sales.Repair, error) {
-	return t.repair(ctx, id, " FOR UPDATE OF r")
+	return oneOf(ctx, t, "repair", scanRepair, repairColumns+"WHERE r.id = $1 FOR UPDATE OF r", id)
 }
 
 func (t salesTx) Repairs(ctx context.Context, f sales.RepairFound) ([]sales.Repair, error) {
@@ -57,8 +36,7 @@ func (t salesTx) Repairs(ctx context.Context, f sales.RepairFound) ([]sales.Repa
 	}
 	rows, _ := t.Query(ctx, repairColumns+`WHERE CASE WHEN $1 = '' AND $2 = '' THEN (r.state IN ('given back', 'scrapped')) = $3
 		ELSE ($1 <> '' AND r.order_id::text = $1 OR $2 <> '' AND r.quote_id::text = $2) END ORDER BY `+order, f.Order, f.Quote, f.Over)
-	list, err := pgx.CollectRows(rows, scanRepair)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanRepair)
 }
 
 func (t salesTx) AddRepair(ctx context.Context, r sales.Repair) error {
@@ -73,7 +51,7 @@ func (t salesTx) AddRepair(ctx context.Context, r sales.Repair) error {
 	_, err = t.Exec(ctx, `INSERT INTO repair (id, series, year, no, customer_id, order_id, what, condition, came, state, since, findings, reason, edit, by_whom)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, '', '', 0, $12)`,
 		r.ID, r.Tag.Series, r.Tag.Year, r.Tag.No, customer, order, r.What, r.Condition, date(r.Came), r.State, r.Since, r.By)
-	return translate(err, repairRefusals)
+	return err
 }
 
 func (t salesTx) SaveRepair(ctx context.Context, r sales.Repair) error {
@@ -83,14 +61,5 @@ func (t salesTx) SaveRepair(ctx context.Context, r sales.Repair) error {
 	}
 	_, err = t.Exec(ctx, "UPDATE repair SET state = $2, since = $3, warranty = $4, findings = $5, reason = $6, quote_id = $7, edit = $8 WHERE id = $1",
 		r.ID, r.State, r.Since, pgtype.Bool{Bool: r.Warranty, Valid: r.Decided}, r.Findings, r.Reason, quote, r.Edit)
-	return translate(err, repairRefusals)
-}
-
-// optional is a reference that may be empty.
-func optional(id string) (uuid.NullUUID, error) {
-	if id == "" {
-		return uuid.NullUUID{}, nil
-	}
-	k, err := key(id)
-	return uuid.NullUUID{UUID: k, Valid: true}, err
+	return err
 }

@@ -11,26 +11,15 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-func readyRefusals(constraint string) refusal {
-	switch constraint {
-	case "ready_design":
-		return refusal{"design", "There is no such design. Choose one of the list."}
-	case "ready_token_once", "payment_once", "invoice_once":
-		return refusal{"", "This form was sent for another sale already. Open the page again."}
-	}
-	return refusal{}
-}
-
 func (t salesTx) StandardPrices(ctx context.Context) ([]sales.StandardPrice, error) {
 	rows, _ := t.Query(ctx, "SELECT design_id::text, from_day, price, currency, by_whom, at FROM standard_price ORDER BY design_id, from_day")
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (p sales.StandardPrice, err error) {
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (p sales.StandardPrice, err error) {
 		var price decimal.NullDecimal
 		var currency money.Currency
 		err = row.Scan(&p.DesignID, &p.From, &price, &currency, &p.By, &p.At)
-		p.Price, p.Off = money.Round(price.Decimal, currency), !price.Valid
+		p.Price, p.Off = amountOf(price.Decimal, currency), !price.Valid
 		return p, err
 	})
-	return list, translate(err)
 }
 
 func (t salesTx) KeepStandardPrice(ctx context.Context, p sales.StandardPrice) error {
@@ -38,7 +27,7 @@ func (t salesTx) KeepStandardPrice(ctx context.Context, p sales.StandardPrice) e
 	_, err := t.Exec(ctx, `INSERT INTO standard_price (design_id, from_day, price, currency, by_whom, at) VALUES ($1, $2, $3, $4, $5, $6)
 		ON CONFLICT (design_id, from_day) DO UPDATE SET price = excluded.price, currency = excluded.currency, by_whom = excluded.by_whom, at = excluded.at`,
 		p.DesignID, date(p.From), price, p.Price.Currency(), p.By, p.At)
-	return translate(err, readyRefusals)
+	return err
 }
 
 const readyColumns = `SELECT r.id::text, r.design_id::text, d.name, r.cost, r.currency, r.place, r.note, coalesce(r.made_by::text, ''), coalesce(m.series, ''), coalesce(m.year, 0), coalesce(m.no, 0),
@@ -50,7 +39,7 @@ func scanReady(row pgx.CollectableRow) (r sales.Ready, err error) {
 	var currency money.Currency
 	err = row.Scan(&r.ID, &r.DesignID, &r.Design, &cost, &currency, &r.Place, &r.Note, &r.MadeBy, &r.Made.Series, &r.Made.Year, &r.Made.No,
 		&r.Added, &r.By, &r.SoldAs, &r.Sold.Series, &r.Sold.Year, &r.Sold.No, &r.Token, (*zeronull.Timestamptz)(&r.Gone), &r.Reason)
-	r.Cost = money.Round(cost, currency)
+	r.Cost = amountOf(cost, currency)
 	return r, err
 }
 
@@ -60,8 +49,7 @@ func (t salesTx) Ready(ctx context.Context, gone bool) ([]sales.Ready, error) {
 		order = "WHERE r.gone IS NOT NULL ORDER BY r.gone DESC, r.id LIMIT 200"
 	}
 	rows, _ := t.Query(ctx, readyColumns+order)
-	list, err := pgx.CollectRows(rows, scanReady)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanReady)
 }
 
 // LockReady locks first and reads then: who waited for the lock sees what became of it.
@@ -71,11 +59,9 @@ func (t salesTx) LockReady(ctx context.Context, id string) (sales.Ready, error) 
 		return sales.Ready{}, err
 	}
 	if _, err := t.Exec(ctx, "SELECT FROM ready_shield WHERE id = $1 FOR UPDATE", k); err != nil {
-		return sales.Ready{}, translate(err)
+		return sales.Ready{}, err
 	}
-	rows, _ := t.Query(ctx, readyColumns+"WHERE r.id = $1", k)
-	r, err := pgx.CollectExactlyOneRow(rows, scanReady)
-	return r, missing(err, "finished shield")
+	return one(ctx, t, "finished shield", scanReady, readyColumns+"WHERE r.id = $1", k)
 }
 
 func (t salesTx) AddReady(ctx context.Context, r sales.Ready) error {
@@ -85,7 +71,7 @@ func (t salesTx) AddReady(ctx context.Context, r sales.Ready) error {
 	}
 	_, err = t.Exec(ctx, "INSERT INTO ready_shield (id, design_id, cost, currency, place, note, made_by, added, by_whom, reason) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, '')",
 		r.ID, r.DesignID, r.Cost.Decimal(), r.Cost.Currency(), r.Place, r.Note, made, r.Added, r.By)
-	return translate(err, readyRefusals)
+	return err
 }
 
 func (t salesTx) SaveReady(ctx context.Context, r sales.Ready) error {
@@ -95,5 +81,5 @@ func (t salesTx) SaveReady(ctx context.Context, r sales.Ready) error {
 	}
 	_, err = t.Exec(ctx, "UPDATE ready_shield SET place = $2, note = $3, sold_as = $4, token = $5, gone = $6, reason = $7 WHERE id = $1",
 		r.ID, r.Place, r.Note, sold, zeronull.Text(r.Token), zeronull.Timestamptz(r.Gone), r.Reason)
-	return translate(err, readyRefusals)
+	return err
 }

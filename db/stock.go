@@ -2,16 +2,12 @@ package db
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 	"time"
 
 	"foamwright/materials/fault"
-	"foamwright/materials/geom"
 	"foamwright/materials/stock"
 	"foamwright/pricing/money"
 
-	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgtype/zeronull"
 	"github.com/shopspring/decimal"
@@ -23,20 +19,6 @@ func (d *DB) Stock() stock.Store { return salesStore{d} }
 
 func (s salesStore) ActOnStock(ctx context.Context, act func(stock.Tx) error) error {
 	return s.DB.Act(ctx, func(tx pgx.Tx) error { return act(salesTx{tx, s.DB}) })
-}
-
-func stockRefusals(constraint string) refusal {
-	switch constraint {
-	case "never_below_nothing", "lot_never_below_nothing":
-		return refusal{"quantity", "That is more than the shelf has by the books. Count it first."}
-	case "lot_pkey":
-		return refusal{"id", "This delivery is on the shelf already; nothing was added."}
-	case "never_promised_twice":
-		return refusal{"quantity", "That is promised to orders already."}
-	case "movement_order", "cutting_order":
-		return refusal{"order", "There is no such order."}
-	}
-	return refusal{}
 }
 
 func (t salesTx) Terms(ctx context.Context) (stock.Terms, error) {
@@ -60,7 +42,7 @@ func (r *balanceRow) fields() []any {
 }
 
 func (r *balanceRow) settle() stock.Balance {
-	r.Value, r.OffcutValue = money.Round(r.value, r.currency), money.Round(r.cutValue, r.currency)
+	r.Value, r.OffcutValue = amountOf(r.value, r.currency), amountOf(r.cutValue, r.currency)
 	return r.Balance
 }
 
@@ -72,7 +54,7 @@ func (t salesTx) LockBalances(ctx context.Context, items []string) (map[string]s
 		return r.settle(), err
 	})
 	if err != nil {
-		return nil, translate(err)
+		return nil, err
 	}
 	found := make(map[string]stock.Balance, len(list))
 	for _, b := range list {
@@ -88,8 +70,7 @@ func (t salesTx) LockBalances(ctx context.Context, items []string) (map[string]s
 
 func (t salesTx) Lots(ctx context.Context, items []string) ([]stock.Lot, error) {
 	rows, _ := t.Query(ctx, "SELECT "+lotColumns+" FROM lot l JOIN balance b ON b.item = l.item WHERE l.item = ANY($1) AND l.left_over > 0 ORDER BY l.item, l.received, l.id", items)
-	lots, err := pgx.CollectRows(rows, scanLot)
-	return lots, translate(err)
+	return pgx.CollectRows(rows, scanLot)
 }
 
 const lotColumns = "l.id::text, l.item, l.received, coalesce(l.supplier::text, ''), l.label, l.opened, l.best_before, l.shape, l.left_over, l.value, b.currency"
@@ -97,45 +78,23 @@ const lotColumns = "l.id::text, l.item, l.received, coalesce(l.supplier::text, '
 func scanLot(row pgx.CollectableRow) (l stock.Lot, err error) {
 	var value decimal.Decimal
 	var currency money.Currency
-	var shape []byte
 	var opened, best *time.Time
-	err = row.Scan(&l.ID, &l.Item, &l.Received, &l.Supplier, &l.Label, &opened, &best, &shape, &l.Left, &value, &currency)
-	if err != nil {
-		return l, err
-	}
-	l.Opened, l.BestBefore, l.Value = day(opened), day(best), money.Round(value, currency)
-	if shape != nil {
-		l.Shape = &geom.Shape{}
-		if err := json.Unmarshal(shape, l.Shape); err != nil {
-			return l, fmt.Errorf("shape of offcut %s: %w", l.ID, err)
-		}
-	}
-	return l, nil
+	err = row.Scan(&l.ID, &l.Item, &l.Received, &l.Supplier, &l.Label, &opened, &best, &l.Shape, &l.Left, &value, &currency)
+	l.Opened, l.BestBefore, l.Value = day(opened), day(best), amountOf(value, currency)
+	return l, err
 }
 
 func (t salesTx) AddLots(ctx context.Context, lots []stock.Lot) error {
 	b := &pgx.Batch{}
 	for _, l := range lots {
-		var shape zeronull.Text
-		if l.Shape != nil {
-			data, err := json.Marshal(l.Shape)
-			if err != nil {
-				return fmt.Errorf("shape of offcut %s: %w", l.ID, err)
-			}
-			shape = zeronull.Text(data)
-		}
-		var supplier *uuid.UUID
-		if l.Supplier != "" {
-			k, err := key(l.Supplier)
-			if err != nil {
-				return err
-			}
-			supplier = &k
+		supplier, err := optional(l.Supplier)
+		if err != nil {
+			return err
 		}
 		b.Queue(`INSERT INTO lot (id, item, received, supplier, label, opened, best_before, shape) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-			l.ID, l.Item, l.Received, supplier, l.Label, date(l.Opened), date(l.BestBefore), shape)
+			l.ID, l.Item, l.Received, supplier, l.Label, date(l.Opened), date(l.BestBefore), l.Shape)
 	}
-	return translate(t.SendBatch(ctx, b).Close(), stockRefusals)
+	return t.SendBatch(ctx, b).Close()
 }
 
 func (t salesTx) MarkLot(ctx context.Context, l stock.Lot) error {
@@ -157,7 +116,7 @@ func (t salesTx) Move(ctx context.Context, moves []stock.Movement) error {
 			SELECT $1, b.item, b.unit, $3, $4, $5, $6, $7, $8, $9, $10, $11 FROM balance b WHERE b.item = $2`,
 			m.At, m.Item, m.Cost.Currency(), nullKey(m.Lot), m.Kind, m.Quantity, m.Cost.Decimal(), m.LotCost.Decimal(), nullKey(m.Order), m.Note, m.By)
 	}
-	return translate(t.SendBatch(ctx, b).Close(), stockRefusals)
+	return t.SendBatch(ctx, b).Close()
 }
 
 // promiseColumns are what scanPromise reads, and where from.
@@ -170,14 +129,12 @@ func scanPromise(row pgx.CollectableRow) (p stock.Promise, err error) {
 
 func (t salesTx) Promises(ctx context.Context, items []string) ([]stock.Promise, error) {
 	rows, _ := t.Query(ctx, "SELECT "+promiseColumns+" WHERE p.item = ANY($1) AND p.needed > 0 ORDER BY p.item, p.firm DESC, p.asked, p.order_id", items)
-	list, err := pgx.CollectRows(rows, scanPromise)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanPromise)
 }
 
 func (t salesTx) PromisesOf(ctx context.Context, order string) ([]stock.Promise, error) {
 	rows, _ := t.Query(ctx, "SELECT "+promiseColumns+" WHERE p.order_id = $1 AND p.needed > 0 ORDER BY p.item", nullKey(order))
-	list, err := pgx.CollectRows(rows, scanPromise)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanPromise)
 }
 
 func (t salesTx) KeepPromises(ctx context.Context, promises []stock.Promise) error {
@@ -187,35 +144,10 @@ func (t salesTx) KeepPromises(ctx context.Context, promises []stock.Promise) err
 			ON CONFLICT (order_id, item) DO UPDATE SET needed = excluded.needed, reserved = excluded.reserved, firm = excluded.firm, until = excluded.until, due = excluded.due`,
 			p.Order, p.Item, p.Needed, p.Reserved, p.Firm, zeronull.Timestamptz(p.Until), p.Due, p.Asked)
 	}
-	return translate(t.SendBatch(ctx, b).Close(), stockRefusals)
+	return t.SendBatch(ctx, b).Close()
 }
 
 func (t salesTx) Lapsed(ctx context.Context, now time.Time) ([]string, error) {
 	rows, _ := t.Query(ctx, "SELECT DISTINCT item FROM promise WHERE NOT firm AND reserved > 0 AND until < $1", now)
-	items, err := pgx.CollectRows(rows, pgx.RowTo[string])
-	return items, translate(err)
-}
-
-// day is a date that was read; zero for null.
-func day(read *time.Time) time.Time {
-	if read == nil {
-		return time.Time{}
-	}
-	return *read
-}
-
-// date is a day to be written, null for none.
-func date(day time.Time) any {
-	if day.IsZero() {
-		return nil
-	}
-	return day.Format(time.DateOnly)
-}
-
-// nullKey is an id of ours, null for none.
-func nullKey(id string) any {
-	if id == "" {
-		return nil
-	}
-	return id
+	return pgx.CollectRows(rows, pgx.RowTo[string])
 }

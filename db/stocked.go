@@ -33,7 +33,7 @@ func (s *stocked) read(ctx context.Context, t salesTx, day time.Time) (*reading,
 	r := &reading{day: day}
 	var own bool
 	if err := t.QueryRow(ctx, "SELECT n, coalesce(by = txid_current_if_assigned(), false) FROM catalogue_version").Scan(&r.version, &own); err != nil {
-		return r, translate(err)
+		return r, err
 	}
 	if last := s.last.Load(); last != nil && !own && last.version == r.version && last.day.Equal(day) {
 		return last, nil
@@ -72,5 +72,5 @@ func (t salesTx) inForce(ctx context.Context, day time.Time) (list stock.List, e
 		o.Prices = []stock.Price{p}
 		return o, err
 	})
-	return list, translate(err)
+	return list, err
 }

@@ -62,8 +62,7 @@ func (t salesTx) Rows(ctx context.Context, f stock.Found) ([]stock.Row, error) {
 	}
 	rows, _ := t.Query(ctx, "SELECT "+rowColumns+rowTables+`WHERE ($2 = '' OR code = $2) AND (code ILIKE $3 OR name ILIKE $3) AND ($4 OR NOT retired OR b.on_hand > 0)
 		ORDER BY place, code LIMIT $5 OFFSET $6`, planned, f.At, f.Item, "%"+likeEscape(f.Words)+"%", f.Retired, limit, f.Skip)
-	list, err := pgx.CollectRows(rows, scanRow)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanRow)
 }
 
 func (t salesTx) Wants(ctx context.Context, now, since time.Time) ([]stock.Want, error) {
@@ -92,13 +91,12 @@ func (t salesTx) Wants(ctx context.Context, now, since time.Time) ([]stock.Want,
 	slices.SortStableFunc(list, func(a, b stock.Want) int {
 		return cmp.Or(cmp.Compare(a.Item.Place, b.Item.Place), cmp.Compare(a.Item.Code, b.Item.Code))
 	})
-	return list, translate(err)
+	return list, err
 }
 
 func (t salesTx) Movements(ctx context.Context, item string, before int64, limit int) ([]stock.Movement, error) {
 	rows, _ := t.Query(ctx, "SELECT "+movementColumns+" FROM movement m WHERE m.item = $1 AND ($2 = 0 OR m.id < $2) ORDER BY m.id DESC LIMIT $3", item, before, limit)
-	list, err := pgx.CollectRows(rows, scanMovement)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanMovement)
 }
 
 // minded reads lots with their items; where says which.
@@ -106,12 +104,12 @@ func (t salesTx) minded(ctx context.Context, where string, args ...any) ([]stock
 	rows, _ := t.Query(ctx, "SELECT "+lotColumns+" FROM lot l JOIN balance b ON b.item = l.item JOIN item i ON i.code = l.item WHERE l.left_over > 0 AND "+where+" ORDER BY l.item, l.received, l.id LIMIT 500", args...)
 	lots, err := pgx.CollectRows(rows, scanLot)
 	if err != nil {
-		return nil, translate(err)
+		return nil, err
 	}
 	rows, _ = t.Query(ctx, "SELECT "+itemColumns+" FROM item WHERE code = ANY($1)", codesOf(lots))
 	items, err := pgx.CollectRows(rows, scanItem)
 	if err != nil {
-		return nil, translate(err)
+		return nil, err
 	}
 	byCode := map[string]stock.Item{}
 	for _, i := range items {
@@ -150,13 +148,13 @@ func (t salesTx) Taken(ctx context.Context, order, item string) (decimal.Decimal
 	}
 	err = t.QueryRow(ctx, `SELECT -coalesce(sum(m.quantity), 0), -coalesce(sum(m.cost), 0), b.currency
 		FROM balance b LEFT JOIN movement m ON m.item = b.item AND m.order_id = $1 WHERE b.item = $2 GROUP BY b.currency`, k, item).Scan(&quantity, &cost, &currency)
-	return quantity, money.Round(cost, currency), missing(err, "item")
+	return quantity, amountOf(cost, currency), missing(err, "item")
 }
 
 func (t salesTx) Used(ctx context.Context, item string, since time.Time) (decimal.Decimal, error) {
 	var used decimal.Decimal
 	err := t.QueryRow(ctx, "SELECT -coalesce(sum(quantity), 0) FROM movement WHERE item = $1 AND kind = 'issue' AND at >= $2", item, since).Scan(&used)
-	return used, translate(err)
+	return used, err
 }
 
 func (t salesTx) UnitPrice(ctx context.Context, item string, day time.Time) (decimal.Decimal, error) {
@@ -164,5 +162,5 @@ func (t salesTx) UnitPrice(ctx context.Context, item string, day time.Time) (dec
 	err := t.QueryRow(ctx, `SELECT coalesce((SELECT p.amount / o.pack FROM offer o, LATERAL (SELECT amount FROM offer_price
 			WHERE offer = o.id AND valid_from <= $2 ORDER BY valid_from DESC, id DESC LIMIT 1) p
 		WHERE o.item = $1 AND NOT o.retired ORDER BY o.usual DESC, p.amount / o.pack LIMIT 1), 0)`, item, date(day)).Scan(&price)
-	return price, translate(err)
+	return price, err
 }

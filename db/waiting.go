@@ -22,41 +22,28 @@ func (t salesTx) Waiting(ctx context.Context, ended bool) ([]sales.Waiting, erro
 		rule = "WHERE ended IS NOT NULL ORDER BY ended DESC, id LIMIT 200"
 	}
 	rows, _ := t.Query(ctx, waitingColumns+rule)
-	list, err := pgx.CollectRows(rows, scanWaiting)
-	return list, translate(err)
+	return pgx.CollectRows(rows, scanWaiting)
 }
 
 func (t salesTx) LockWaiting(ctx context.Context, id string) (sales.Waiting, error) {
-	k, err := key(id)
-	if err != nil {
-		return sales.Waiting{}, err
-	}
-	rows, _ := t.Query(ctx, waitingColumns+"WHERE id = $1 FOR UPDATE", k)
-	w, err := pgx.CollectExactlyOneRow(rows, scanWaiting)
-	return w, missing(err, "entry of the waiting list")
+	return oneOf(ctx, t, "entry of the waiting list", scanWaiting, waitingColumns+"WHERE id = $1 FOR UPDATE", id)
 }
 
 func (t salesTx) AddWaiting(ctx context.Context, w sales.Waiting) error {
-	ref := func(id string) (any, error) {
-		if id == "" {
-			return nil, nil
-		}
-		return key(id)
-	}
-	customer, err := ref(w.CustomerID)
+	customer, err := optional(w.CustomerID)
 	if err != nil {
 		return err
 	}
-	enquiry, err := ref(w.EnquiryID)
+	enquiry, err := optional(w.EnquiryID)
 	if err != nil {
 		return err
 	}
 	_, err = t.Exec(ctx, `INSERT INTO waiting (id, customer_id, who, wish, since, note, enquiry_id, added, by_whom, reason)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, '')`, w.ID, customer, w.Who, w.Wish, w.Since, w.Note, enquiry, w.Added, w.By)
-	return translate(err, salesRefusals)
+	return err
 }
 
 func (t salesTx) EndWaiting(ctx context.Context, id string, at time.Time, reason string) error {
 	_, err := t.Exec(ctx, "UPDATE waiting SET ended = $2, reason = $3 WHERE id = $1 AND ended IS NULL", id, at, reason)
-	return translate(err)
+	return err
 }
