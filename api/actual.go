@@ -2,14 +2,13 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/shield"
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 )
 
@@ -67,20 +66,15 @@ type measures struct {
 }
 
 func (f *face) actual() {
-	operation(f, huma.Operation{
-		OperationID: "planned-and-worked", Method: http.MethodGet, Path: "/orders/{id}/actual", Summary: "An order as it was planned and as it was made",
-	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[Actual], error) {
-		a, err := f.Sales.Actual(ctx, in.ID)
-		return &answer[Actual]{actualOf(a)}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "measured", Method: http.MethodGet, Path: "/orders/{id}/measure", Summary: "What the finished piece of an order measured",
-		Description: "It is corrected by measuring again; what was written before stays to be seen.",
-	}, benchHands(), f.measured)
-	taking(f, huma.Operation{
-		OperationID: "measure", Method: http.MethodPost, Path: "/orders/{id}/measure", Summary: "Write down what the finished piece of an order measured", Errors: []int{http.StatusConflict},
-		Description: "At least one figure; all that are known, for the newest entry stands alone.",
-	}, helper(), f.measure)
+	operation(f, op("GET /orders/{id}/actual", "planned-and-worked", "An order as it was planned and as it was made").also(people.Bookkeeper),
+		func(ctx context.Context, in *byID) (*answer[Actual], error) {
+			a, err := f.Sales.Actual(ctx, in.ID)
+			return &answer[Actual]{actualOf(a)}, err
+		})
+	operation(f, op("GET /orders/{id}/measure", "measured", "What the finished piece of an order measured").also(people.Helper, people.Bookkeeper).
+		saying("It is corrected by measuring again; what was written before stays to be seen."), f.measured)
+	taking(f, op("POST /orders/{id}/measure", "measure", "Write down what the finished piece of an order measured", conflict).also(people.Helper).
+		saying("At least one figure; all that are known, for the newest entry stands alone."), f.measure)
 }
 
 type measureEntry struct {
@@ -136,10 +130,5 @@ func measureOf(m sales.Finished) Measure {
 		}
 		return &d
 	}
-	out := Measure{Width: known(m.Stands.Width), Depth: known(m.Stands.Depth), Weight: known(m.Weight), Note: m.Note, By: m.By}
-	if !m.At.IsZero() {
-		at := m.At.UTC()
-		out.At = &at
-	}
-	return out
+	return Measure{Width: known(m.Stands.Width), Depth: known(m.Stands.Depth), Weight: known(m.Weight), Note: m.Note, By: m.By, At: moment(m.At)}
 }

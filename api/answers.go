@@ -3,13 +3,11 @@ package api
 import (
 	"cmp"
 	"context"
-	"net/http"
 	"time"
 
 	"foamwright/materials/fault"
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // Link opens the customer's own page of a quote's number. Its secret is told once, when it is made.
@@ -88,61 +86,42 @@ func linkOf(l sales.Link) Link {
 	return Link{ID: l.ID, Made: l.Made.UTC(), By: l.By, Seen: moment(l.Seen), Ended: moment(l.Ended)}
 }
 
-// moment is a time that may not have come.
-func moment(t time.Time) *time.Time {
-	if t.IsZero() {
-		return nil
-	}
-	t = t.UTC()
-	return &t
-}
-
 func messageOf(m sales.Message) Message {
 	return Message{m.ID, m.Version, string(m.Kind), m.At.UTC(), m.Name, m.Text, m.Options, m.Open()}
 }
 
 func (f *face) answers() {
-	operation(f, huma.Operation{
-		OperationID: "list-links", Method: http.MethodGet, Path: "/quotes/{id}/links", Summary: "Links to a quote's page for its customer, the newest first",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[linkList], error) {
-		list, err := f.Sales.Links(ctx, in.ID)
-		return &answer[linkList]{linkList{each(list, linkOf)}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "make-link", Method: http.MethodPost, Path: "/quotes/{id}/links", Summary: "Make a link to an issued quote's page", DefaultStatus: http.StatusCreated, Errors: []int{http.StatusConflict},
-		Description: "The page needs no account: whoever has the address can read, ask, accept and decline. It opens whichever version stands. The address is told only now.",
-	}, nobodyElse(), f.makeLink)
-	operation(f, huma.Operation{
-		OperationID: "end-link", Method: http.MethodDelete, Path: "/quotes/{id}/links/{link}", Summary: "End a link: it opens nothing from now on",
-	}, nobodyElse(), func(ctx context.Context, in *byLink) (*none, error) {
-		return &none{}, f.Sales.EndLink(ctx, in.ID, in.Link)
-	})
-	operation(f, huma.Operation{
-		OperationID: "list-messages", Method: http.MethodGet, Path: "/quotes/{id}/messages", Summary: "What customer and workshop wrote about a quote, oldest first",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[messageList], error) { return f.messages(ctx, in.ID, nil) })
-	taking(f, huma.Operation{
-		OperationID: "reply", Method: http.MethodPost, Path: "/quotes/{id}/messages", Summary: "Answer the customer on their page", Errors: []int{http.StatusConflict},
-		Description: "Nothing of theirs is open afterwards.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e replyEntry) (*answer[messageList], error) {
-		return f.messages(ctx, in.ID, f.Sales.ReplyTo(ctx, in.ID, sales.Message{Name: callOf(ctx).by, Text: e.Text}, e.Mail))
-	})
-	operation(f, huma.Operation{
-		OperationID: "settle-messages", Method: http.MethodPost, Path: "/quotes/{id}/messages/settle", Summary: "Note that a customer's messages want no answer",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[messageList], error) {
-		return f.messages(ctx, in.ID, f.Sales.Settle(ctx, in.ID))
-	})
-	operation(f, huma.Operation{
-		OperationID: "answer", Method: http.MethodGet, Path: "/quotes/{id}/answer", Summary: "How a quote ended: accepted or declined, by whom, with what",
-		Description: "404 while nothing was said.",
-	}, bookkeeper(), f.answer)
-	operation(f, huma.Operation{
-		OperationID: "list-news", Method: http.MethodGet, Path: "/news", Summary: "What customers wrote and answered on their pages since somebody last looked, oldest first",
-	}, nobodyElse(), func(ctx context.Context, _ *none) (*answer[newsList], error) {
-		list, err := f.Sales.News(ctx)
-		return &answer[newsList]{newsList{each(list, func(n sales.News) News {
-			return News{n.Kind, n.QuoteID, Number{n.Quote.String(), n.Quote.Series, n.Quote.Year, n.Quote.No}, n.OrderID, n.Title, n.Customer, n.At.UTC(), n.Text, string(n.Latex)}
-		})}}, err
-	})
+	operation(f, op("GET /quotes/{id}/links", "list-links", "Links to a quote's page for its customer, the newest first"),
+		func(ctx context.Context, in *byID) (*answer[linkList], error) {
+			list, err := f.Sales.Links(ctx, in.ID)
+			return &answer[linkList]{linkList{each(list, linkOf)}}, err
+		})
+	operation(f, op("POST /quotes/{id}/links", "make-link", "Make a link to an issued quote's page", conflict).created().
+		saying("The page needs no account: whoever has the address can read, ask, accept and decline. It opens whichever version stands. The address is told only now."), f.makeLink)
+	operation(f, op("DELETE /quotes/{id}/links/{link}", "end-link", "End a link: it opens nothing from now on"),
+		func(ctx context.Context, in *byLink) (*none, error) {
+			return &none{}, f.Sales.EndLink(ctx, in.ID, in.Link)
+		})
+	operation(f, op("GET /quotes/{id}/messages", "list-messages", "What customer and workshop wrote about a quote, oldest first"),
+		func(ctx context.Context, in *byID) (*answer[messageList], error) { return f.messages(ctx, in.ID, nil) })
+	taking(f, op("POST /quotes/{id}/messages", "reply", "Answer the customer on their page", conflict).
+		saying("Nothing of theirs is open afterwards."),
+		func(ctx context.Context, in *byID, e replyEntry) (*answer[messageList], error) {
+			return f.messages(ctx, in.ID, f.Sales.ReplyTo(ctx, in.ID, sales.Message{Name: callOf(ctx).by, Text: e.Text}, e.Mail))
+		})
+	operation(f, op("POST /quotes/{id}/messages/settle", "settle-messages", "Note that a customer's messages want no answer"),
+		func(ctx context.Context, in *byID) (*answer[messageList], error) {
+			return f.messages(ctx, in.ID, f.Sales.Settle(ctx, in.ID))
+		})
+	operation(f, op("GET /quotes/{id}/answer", "answer", "How a quote ended: accepted or declined, by whom, with what").also(people.Bookkeeper).
+		saying("404 while nothing was said."), f.answer)
+	operation(f, op("GET /news", "list-news", "What customers wrote and answered on their pages since somebody last looked, oldest first"),
+		func(ctx context.Context, _ *none) (*answer[newsList], error) {
+			list, err := f.Sales.News(ctx)
+			return &answer[newsList]{newsList{each(list, func(n sales.News) News {
+				return News{n.Kind, n.QuoteID, Number{n.Quote.String(), n.Quote.Series, n.Quote.Year, n.Quote.No}, n.OrderID, n.Title, n.Customer, n.At.UTC(), n.Text, string(n.Latex)}
+			})}}, err
+		})
 }
 
 func (f *face) makeLink(ctx context.Context, in *byID) (*answer[Link], error) {

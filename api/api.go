@@ -7,7 +7,6 @@ import (
 	"foamwright/api/guard"
 	"foamwright/materials/stock"
 	"foamwright/pricing/figures"
-	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -124,8 +123,3 @@ func config() huma.Config {
 		DefaultFormat: "application/json",
 	}
 }
-
-// Who may use an operation beside the owner.
-func nobodyElse() []people.Role { return nil }
-func bookkeeper() []people.Role { return []people.Role{people.Bookkeeper} }
-func helper() []people.Role     { return []people.Role{people.Helper} }

@@ -2,10 +2,7 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"time"
-
-	"github.com/danielgtaylor/huma/v2"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/sales"
@@ -63,18 +60,6 @@ type photoList struct {
 	Photos []Photo `json:"photos"`
 }
 
-// optionalDate reads a day that may be left out.
-func optionalDate(l *fault.List, field, text string) time.Time {
-	if text == "" {
-		return time.Time{}
-	}
-	day, err := date(field, text)
-	if err != nil {
-		_ = l.Take("", err) // always a fault
-	}
-	return day
-}
-
 func (f *face) wearersOf(ctx context.Context, id string) (*answer[Group], error) {
 	q, err := f.Sales.Quote(ctx, id)
 	if err != nil {
@@ -103,62 +88,51 @@ func insuredText(p sales.Parcel) string {
 }
 
 func photoRow(p sales.Photo) Photo {
-	out := Photo{ID: p.ID, Words: p.Words, Width: p.Width, Height: p.Height, Taken: dateOf(p.Taken), By: p.By, Consent: string(p.Consent), Shared: p.Shared, SecretUntil: dateOf(p.SecretUntil), DeletedBy: p.DeletedBy}
-	if !p.Deleted.IsZero() {
-		at := p.Deleted.UTC()
-		out.Deleted = &at
-	}
-	return out
+	return Photo{ID: p.ID, Words: p.Words, Width: p.Width, Height: p.Height, Taken: dateOf(p.Taken), By: p.By, Consent: string(p.Consent), Shared: p.Shared, SecretUntil: dateOf(p.SecretUntil), Deleted: moment(p.Deleted), DeletedBy: p.DeletedBy}
 }
 
 func (f *face) around() {
-	operation(f, huma.Operation{
-		OperationID: "read-wearers", Method: http.MethodGet, Path: "/quotes/{id}/wearers", Summary: "Who wears the pieces of a quote and its order",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Group], error) { return f.wearersOf(ctx, in.ID) })
-	taking(f, huma.Operation{
-		OperationID: "set-wearers", Method: http.MethodPut, Path: "/quotes/{id}/wearers", Summary: "Write down who wears the pieces", Errors: []int{http.StatusConflict},
-		Description: "The whole list. Whoever has theirs stays on it.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, g Group) (*answer[Group], error) {
-		if _, err := f.Sales.SetGroup(ctx, in.ID, sales.Group{Pays: g.Pays, Wearers: each(g.Wearers, func(w Wearer) sales.Wearer {
-			return sales.Wearer{No: w.No, Name: w.Name, Hand: w.Hand, Colour: w.Colour, Size: w.Size}
-		})}); err != nil {
-			return nil, err
-		}
-		return f.wearersOf(ctx, in.ID)
-	})
-	operation(f, huma.Operation{
-		OperationID: "list-parcels", Method: http.MethodGet, Path: "/orders/{id}/parcels", Summary: "How an order's parcels go",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[parcelList], error) { return f.parcels(ctx, in.ID) })
-	taking(f, huma.Operation{
-		OperationID: "keep-parcel", Method: http.MethodPut, Path: "/orders/{id}/parcels/{no}", Summary: "Write down how the parcel of a delivery goes", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byNo, e Parcel) (*answer[parcelList], error) {
-		p := sales.Parcel{Order: in.ID, Nth: nth(in.No), Carrier: e.Carrier, Tracking: e.Tracking, State: sales.ParcelState(e.State), Note: e.Note}
-		var l fault.List
-		p.Sent, p.Since = optionalDate(&l, "sent", e.Sent), optionalDate(&l, "since", e.Since)
-		insured := figure(&l, "insured", e.Insured)
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		if err := f.Sales.KeepParcel(ctx, p, insured, callOf(ctx).by); err != nil {
-			return nil, err
-		}
-		return f.parcels(ctx, in.ID)
-	})
-	operation(f, huma.Operation{
-		OperationID: "list-photos", Method: http.MethodGet, Path: "/orders/{id}/photos", Summary: "The photos of an order, the deleted ones too",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[photoList], error) {
-		o, err := f.Sales.Order(ctx, in.ID)
-		if err != nil {
-			return nil, err
-		}
-		all, err := f.Sales.Photos(ctx, sales.PhotoOfOrder, o.Order.ID)
-		return &answer[photoList]{photoList{each(all, photoRow)}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "delete-photo", Method: http.MethodDelete, Path: "/photos/{id}", Summary: "Delete a photo for good", DefaultStatus: http.StatusOK,
-		Description: "Who did it and when is kept.",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Photo], error) {
-		p, err := f.Sales.DeletePhoto(ctx, in.ID, callOf(ctx).by)
-		return &answer[Photo]{photoRow(p)}, err
-	})
+	operation(f, op("GET /quotes/{id}/wearers", "read-wearers", "Who wears the pieces of a quote and its order"),
+		func(ctx context.Context, in *byID) (*answer[Group], error) { return f.wearersOf(ctx, in.ID) })
+	taking(f, op("PUT /quotes/{id}/wearers", "set-wearers", "Write down who wears the pieces", conflict).
+		saying("The whole list. Whoever has theirs stays on it."),
+		func(ctx context.Context, in *byID, g Group) (*answer[Group], error) {
+			if _, err := f.Sales.SetGroup(ctx, in.ID, sales.Group{Pays: g.Pays, Wearers: each(g.Wearers, func(w Wearer) sales.Wearer {
+				return sales.Wearer{No: w.No, Name: w.Name, Hand: w.Hand, Colour: w.Colour, Size: w.Size}
+			})}); err != nil {
+				return nil, err
+			}
+			return f.wearersOf(ctx, in.ID)
+		})
+	operation(f, op("GET /orders/{id}/parcels", "list-parcels", "How an order's parcels go"),
+		func(ctx context.Context, in *byID) (*answer[parcelList], error) { return f.parcels(ctx, in.ID) })
+	taking(f, op("PUT /orders/{id}/parcels/{no}", "keep-parcel", "Write down how the parcel of a delivery goes", conflict),
+		func(ctx context.Context, in *byNo, e Parcel) (*answer[parcelList], error) {
+			p := sales.Parcel{Order: in.ID, Nth: nth(in.No), Carrier: e.Carrier, Tracking: e.Tracking, State: sales.ParcelState(e.State), Note: e.Note}
+			var l fault.List
+			p.Sent, p.Since = optionalDay(&l, "sent", e.Sent), optionalDay(&l, "since", e.Since)
+			insured := figure(&l, "insured", e.Insured)
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			if err := f.Sales.KeepParcel(ctx, p, insured, callOf(ctx).by); err != nil {
+				return nil, err
+			}
+			return f.parcels(ctx, in.ID)
+		})
+	operation(f, op("GET /orders/{id}/photos", "list-photos", "The photos of an order, the deleted ones too"),
+		func(ctx context.Context, in *byID) (*answer[photoList], error) {
+			o, err := f.Sales.Order(ctx, in.ID)
+			if err != nil {
+				return nil, err
+			}
+			all, err := f.Sales.Photos(ctx, sales.PhotoOfOrder, o.Order.ID)
+			return &answer[photoList]{photoList{each(all, photoRow)}}, err
+		})
+	operation(f, op("DELETE /photos/{id}", "delete-photo", "Delete a photo for good").
+		saying("Who did it and when is kept."),
+		func(ctx context.Context, in *byID) (*answer[Photo], error) {
+			p, err := f.Sales.DeletePhoto(ctx, in.ID, callOf(ctx).by)
+			return &answer[Photo]{photoRow(p)}, err
+		})
 }

@@ -2,15 +2,10 @@ package api
 
 import (
 	"context"
-	"mime"
-	"net/http"
-	"strconv"
-	"time"
 
 	"foamwright/materials/fault"
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // moneyNarrowing is how a list of invoices or payments is narrowed.
@@ -28,15 +23,7 @@ func (n moneyNarrowing) found() (sales.MoneyFound, error) {
 	out := sales.MoneyFound{Words: n.Words, Order: n.Order, Customer: n.Customer, Most: f.Most}
 	var l fault.List
 	_ = l.Take("", err) // always a fault
-	for _, d := range []struct {
-		field, text string
-		day         *time.Time
-	}{{"from", n.From, &out.From}, {"to", n.To, &out.To}} {
-		if d.text != "" {
-			*d.day, err = date(d.field, d.text)
-			_ = l.Take("", err)
-		}
-	}
+	out.From, out.To = optionalDay(&l, "from", n.From), optionalDay(&l, "to", n.To)
 	return out, l.Err()
 }
 
@@ -74,55 +61,46 @@ type onePayment struct {
 }
 
 func (f *face) money() {
-	operation(f, huma.Operation{
-		OperationID: "order-money", Method: http.MethodGet, Path: "/orders/{id}/money", Summary: "How the money of an order stands",
-		Description: "Worked out from its lines, invoices and payments.",
-	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[OrderMoney], error) {
-		return f.moneyAnswer(f.Sales.Dues(ctx, in.ID))
-	})
-	taking(f, huma.Operation{
-		OperationID: "issue-invoice", Method: http.MethodPost, Path: "/orders/{id}/invoices", Summary: "Issue an invoice of an order", Errors: []int{http.StatusConflict},
-		DefaultStatus: http.StatusCreated,
-		Description:   "An order is never invoiced above what it comes to: deposit, parts and balance sum to it in net, tax and gross. What asks for all of an order at once is its sale.",
-	}, bookkeeper(), func(ctx context.Context, in *byID, e newInvoice) (*made[Invoice], error) {
-		var l fault.List
-		b := sales.Billing{Kind: sales.BillKind(e.Kind), Token: e.Token, Text: e.Text, Amount: figure(&l, "amount", e.Amount), Share: figure(&l, "share", e.Share)}
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		i, err := f.Sales.Bill(ctx, in.ID, b, callOf(ctx).by)
-		return &made[Invoice]{Path + "/invoices/" + i.ID, invoiceOf(i)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "note-payment", Method: http.MethodPost, Path: "/orders/{id}/payments", Summary: "Write down a payment or a refund", Errors: []int{http.StatusConflict},
-		Description: "The payment that completes the deposit books the order: its material is promised for good.",
-	}, bookkeeper(), func(ctx context.Context, in *byID, e newPayment) (*answer[OrderMoney], error) {
-		var l fault.List
-		p := sales.Paying{Amount: figure(&l, "amount", e.Amount), Way: sales.Way(e.Way), Note: e.Note, Token: e.Token}
-		var err error
-		p.Day, err = date("day", e.Day)
-		_ = l.Take("", err) // always a fault
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		return f.moneyAnswer(f.Sales.Receive(ctx, in.ID, p, callOf(ctx).by))
-	})
-	taking(f, huma.Operation{
-		OperationID: "take-back-payment", Method: http.MethodPost, Path: "/orders/{id}/payments/{payment}/take-back", Summary: "Write down that a payment never was", Errors: []int{http.StatusConflict},
-		Description: "Both stay in the books.",
-	}, bookkeeper(), func(ctx context.Context, in *onePayment, e slip) (*answer[OrderMoney], error) {
-		return f.moneyAnswer(f.Sales.TakeBack(ctx, in.ID, in.Payment, e.Note, e.Token, callOf(ctx).by))
-	})
-	operation(f, huma.Operation{
-		OperationID: "list-payments", Method: http.MethodGet, Path: "/payments", Summary: "Payments, the newest first", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *moneyNarrowing) (*answer[paymentList], error) {
-		found, err := in.found()
-		if err != nil {
-			return nil, err
-		}
-		list, err := f.Sales.Payments(ctx, found)
-		return &answer[paymentList]{paymentList{each(list, paymentOf)}}, err
-	})
+	operation(f, op("GET /orders/{id}/money", "order-money", "How the money of an order stands").also(people.Bookkeeper).
+		saying("Worked out from its lines, invoices and payments."),
+		func(ctx context.Context, in *byID) (*answer[OrderMoney], error) {
+			return f.moneyAnswer(f.Sales.Dues(ctx, in.ID))
+		})
+	taking(f, op("POST /orders/{id}/invoices", "issue-invoice", "Issue an invoice of an order", conflict).created().also(people.Bookkeeper).
+		saying("An order is never invoiced above what it comes to: deposit, parts and balance sum to it in net, tax and gross. What asks for all of an order at once is its sale."),
+		func(ctx context.Context, in *byID, e newInvoice) (*made[Invoice], error) {
+			var l fault.List
+			b := sales.Billing{Kind: sales.BillKind(e.Kind), Token: e.Token, Text: e.Text, Amount: figure(&l, "amount", e.Amount), Share: figure(&l, "share", e.Share)}
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			i, err := f.Sales.Bill(ctx, in.ID, b, callOf(ctx).by)
+			return &made[Invoice]{Path + "/invoices/" + i.ID, invoiceOf(i)}, err
+		})
+	taking(f, op("POST /orders/{id}/payments", "note-payment", "Write down a payment or a refund", conflict).also(people.Bookkeeper).
+		saying("The payment that completes the deposit books the order: its material is promised for good."),
+		func(ctx context.Context, in *byID, e newPayment) (*answer[OrderMoney], error) {
+			var l fault.List
+			p := sales.Paying{Day: day(&l, "day", e.Day), Amount: figure(&l, "amount", e.Amount), Way: sales.Way(e.Way), Note: e.Note, Token: e.Token}
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			return f.moneyAnswer(f.Sales.Receive(ctx, in.ID, p, callOf(ctx).by))
+		})
+	taking(f, op("POST /orders/{id}/payments/{payment}/take-back", "take-back-payment", "Write down that a payment never was", conflict).also(people.Bookkeeper).
+		saying("Both stay in the books."),
+		func(ctx context.Context, in *onePayment, e slip) (*answer[OrderMoney], error) {
+			return f.moneyAnswer(f.Sales.TakeBack(ctx, in.ID, in.Payment, e.Note, e.Token, callOf(ctx).by))
+		})
+	operation(f, op("GET /payments", "list-payments", "Payments, the newest first", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *moneyNarrowing) (*answer[paymentList], error) {
+			found, err := in.found()
+			if err != nil {
+				return nil, err
+			}
+			list, err := f.Sales.Payments(ctx, found)
+			return &answer[paymentList]{paymentList{each(list, paymentOf)}}, err
+		})
 	f.invoices()
 	f.owing()
 }
@@ -135,86 +113,57 @@ func (f *face) moneyAnswer(d sales.Dues, err error) (*answer[OrderMoney], error)
 }
 
 func (f *face) invoices() {
-	operation(f, huma.Operation{
-		OperationID: "list-invoices", Method: http.MethodGet, Path: "/invoices", Summary: "Invoices and credit notes, the newest first", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *moneyNarrowing) (*answer[invoiceList], error) {
-		found, err := in.found()
-		if err != nil {
-			return nil, err
-		}
-		list, err := f.Sales.Invoices(ctx, found)
-		return &answer[invoiceList]{invoiceList{each(list, invoiceRow)}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "invoice", Method: http.MethodGet, Path: "/invoices/{id}", Summary: "One invoice or credit note as it was issued",
-	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[Invoice], error) {
-		i, _, err := f.Sales.Invoice(ctx, in.ID)
-		return &answer[Invoice]{invoiceOf(i)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "credit-invoice", Method: http.MethodPost, Path: "/invoices/{id}/credit", Summary: "Issue a credit note", Errors: []int{http.StatusConflict}, DefaultStatus: http.StatusCreated,
-		Description: "An invoice is never credited above what is left of it.",
-	}, bookkeeper(), func(ctx context.Context, in *byID, e newCredit) (*made[Invoice], error) {
-		var l fault.List
-		c := sales.Crediting{Amount: figure(&l, "amount", e.Amount), Lines: e.Lines, Reason: e.Reason, Token: e.Token}
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		i, err := f.Sales.Credit(ctx, in.ID, c, callOf(ctx).by)
-		return &made[Invoice]{Path + "/invoices/" + i.ID, invoiceOf(i)}, err
-	})
-	for _, doc := range []struct{ id, path, summary, media string }{
-		{"invoice-document", "/invoices/{id}/document", "An invoice's PDF, as it was issued", "application/pdf"},
-		{"invoice-xml", "/invoices/{id}/xml", "An invoice as UBL 2.1 by EN 16931, as it was issued", "application/xml"},
-	} {
-		operation(f, huma.Operation{
-			OperationID: doc.id, Method: http.MethodGet, Path: doc.path, Summary: doc.summary, Errors: []int{http.StatusConflict},
-			Responses: map[string]*huma.Response{
-				strconv.Itoa(http.StatusOK):          {Description: "the document", Content: map[string]*huma.MediaType{doc.media: {}}},
-				strconv.Itoa(http.StatusNotModified): {Description: "you have it already"},
-			},
-		}, bookkeeper(), func(ctx context.Context, in *documentRequest) (*documentAnswer, error) {
-			d, err := f.Sales.InvoiceDocument(ctx, in.ID, doc.media == "application/xml")
+	operation(f, op("GET /invoices", "list-invoices", "Invoices and credit notes, the newest first", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *moneyNarrowing) (*answer[invoiceList], error) {
+			found, err := in.found()
 			if err != nil {
 				return nil, err
 			}
-			out, err := frozen(d, in.IfNoneMatch)
-			if err == nil && out.ContentType != "" {
-				out.ContentType = doc.media
-			}
-			return out, err
+			list, err := f.Sales.Invoices(ctx, found)
+			return &answer[invoiceList]{invoiceList{each(list, invoiceRow)}}, err
 		})
-	}
-	for name, get := range map[string]func(context.Context, sales.MoneyFound) ([]byte, error){
-		"invoices": func(ctx context.Context, m sales.MoneyFound) ([]byte, error) {
-			list, err := f.Sales.Invoices(ctx, m)
-			return sales.InvoicesCSV(list), err
-		},
-		"payments": func(ctx context.Context, m sales.MoneyFound) ([]byte, error) {
-			list, err := f.Sales.Payments(ctx, m)
-			return sales.PaymentsCSV(list), err
-		},
+	operation(f, op("GET /invoices/{id}", "invoice", "One invoice or credit note as it was issued").also(people.Bookkeeper),
+		func(ctx context.Context, in *byID) (*answer[Invoice], error) {
+			i, _, err := f.Sales.Invoice(ctx, in.ID)
+			return &answer[Invoice]{invoiceOf(i)}, err
+		})
+	taking(f, op("POST /invoices/{id}/credit", "credit-invoice", "Issue a credit note", conflict).created().also(people.Bookkeeper).
+		saying("An invoice is never credited above what is left of it."),
+		func(ctx context.Context, in *byID, e newCredit) (*made[Invoice], error) {
+			var l fault.List
+			c := sales.Crediting{Amount: figure(&l, "amount", e.Amount), Lines: e.Lines, Reason: e.Reason, Token: e.Token}
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			i, err := f.Sales.Credit(ctx, in.ID, c, callOf(ctx).by)
+			return &made[Invoice]{Path + "/invoices/" + i.ID, invoiceOf(i)}, err
+		})
+	for _, doc := range []struct{ id, route, summary, media string }{
+		{"invoice-document", "GET /invoices/{id}/document", "An invoice's PDF, as it was issued", pdfType},
+		{"invoice-xml", "GET /invoices/{id}/xml", "An invoice as UBL 2.1 by EN 16931, as it was issued", xmlType},
 	} {
-		f.moneyFile(name, get)
+		operation(f, op(doc.route, doc.id, doc.summary, conflict).also(people.Bookkeeper).giving("The document, byte for byte as it was issued", doc.media).unlessHad(),
+			func(ctx context.Context, in *documentRequest) (*documentAnswer, error) {
+				d, err := f.Sales.InvoiceDocument(ctx, in.ID, doc.media == xmlType)
+				return frozen(d, err, doc.media, in.IfNoneMatch)
+			})
 	}
+	moneyFile(f, "invoices", f.Sales.Invoices, sales.InvoicesCSV)
+	moneyFile(f, "payments", f.Sales.Payments, sales.PaymentsCSV)
 }
 
 // moneyFile mounts a list as a file for bookkeeping: all there is, unless it is narrowed.
-func (f *face) moneyFile(name string, get func(context.Context, sales.MoneyFound) ([]byte, error)) {
-	operation(f, huma.Operation{
-		OperationID: "read-" + name + "-file", Method: http.MethodGet, Path: "/" + name + csvEnd, Summary: "The " + name + " as a file for bookkeeping",
-		Errors:    []int{http.StatusUnprocessableEntity},
-		Responses: map[string]*huma.Response{"200": {Description: "CSV in UTF-8", Content: map[string]*huma.MediaType{csvUTF8: {}}}},
-	}, bookkeeper(), func(ctx context.Context, in *moneyNarrowing) (*documentAnswer, error) {
-		found, err := in.found()
-		if err != nil {
-			return nil, err
-		}
-		if in.Most == "" {
-			found.Most = 0
-		}
-		data, err := get(ctx, found)
-		return &documentAnswer{Status: http.StatusOK, ContentType: csvUTF8, Body: data,
-			Disposition: mime.FormatMediaType("attachment", map[string]string{"filename": name + csvEnd})}, err
-	})
+func moneyFile[T any](f *face, name string, list func(context.Context, sales.MoneyFound) ([]T, error), write func([]T) []byte) {
+	operation(f, op("GET /"+name+csvEnd, "read-"+name+"-file", "The "+name+" as a file for bookkeeping", invalid).also(people.Bookkeeper).giving("CSV in UTF-8", csvUTF8),
+		func(ctx context.Context, in *moneyNarrowing) (*documentAnswer, error) {
+			found, err := in.found()
+			if err != nil {
+				return nil, err
+			}
+			if in.Most == "" {
+				found.Most = 0
+			}
+			all, err := list(ctx, found)
+			return csvFile(name, write(all)), err
+		})
 }

@@ -2,14 +2,13 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"strconv"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
+	"foamwright/pricing/people"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 )
 
@@ -98,67 +97,55 @@ type cameEntry struct {
 }
 
 func toBuyOf(b stock.ToBuy) ToBuy {
-	return ToBuy{b.Supplier.ID, b.Supplier.Name, written(b.By), b.Late, b.Cost.String(), each(b.Lines, func(l stock.BuyLine) BuyLine {
+	return ToBuy{b.Supplier.ID, b.Supplier.Name, dateOf(b.By), b.Late, b.Cost.String(), each(b.Lines, func(l stock.BuyLine) BuyLine {
 		return BuyLine{l.Want.Item.Code, l.Missing, each(l.Packs, func(p stock.BuyPack) BuyPack { return BuyPack{p.Offer.ID, p.Offer.Pack, p.Packs, p.Price} }), l.Over, l.Cost.String()}
 	})}
 }
 
 func purchaseOf(p stock.Purchase) Purchase {
-	return Purchase{p.ID, strconv.Itoa(p.No) + " of " + strconv.Itoa(p.Year), p.Supplier, p.Ordered.UTC(), written(p.Expected), p.Note, !p.Closed.IsZero(),
+	return Purchase{p.ID, strconv.Itoa(p.No) + " of " + strconv.Itoa(p.Year), p.Supplier, p.Ordered.UTC(), dateOf(p.Expected), p.Note, !p.Closed.IsZero(),
 		each(p.Lines, func(l stock.PurchaseLine) PurchaseLine {
 			return PurchaseLine{l.Offer, l.Item, l.Pack, l.Packs, l.Came, l.Price}
 		})}
 }
 
 func (f *face) buying() {
-	operation(f, huma.Operation{
-		OperationID: "purchase-list", Method: http.MethodGet, Path: "/buying", Summary: "What to buy, of whom and by when",
-	}, bookkeeper(), func(ctx context.Context, _ *none) (*answer[buyList], error) {
-		list, nobody, err := f.Shelf.ToBuy(ctx)
-		return &answer[buyList]{buyList{each(list, toBuyOf), each(nobody, func(w stock.Want) string { return w.Item.Code })}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "list-purchases", Method: http.MethodGet, Path: "/purchases", Summary: "What was ordered of suppliers, the open ones first",
-	}, bookkeeper(), func(ctx context.Context, _ *none) (*answer[purchaseList], error) {
-		list, err := f.Shelf.Purchases(ctx)
-		return &answer[purchaseList]{purchaseList{each(list, purchaseOf)}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "purchase", Method: http.MethodGet, Path: "/purchases/{id}", Summary: "One purchase",
-	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[Purchase], error) {
-		p, err := f.Shelf.Purchase(ctx, in.ID)
-		return &answer[Purchase]{purchaseOf(p)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "note-purchase", Method: http.MethodPost, Path: "/purchases", Summary: "Note what was ordered of a supplier", DefaultStatus: http.StatusCreated,
-		Errors: []int{http.StatusNotFound}, Description: "At today's prices; from then on it counts as coming. Nothing is sent to the supplier.",
-	}, nobodyElse(), func(ctx context.Context, _ *none, e newPurchase) (*made[Purchase], error) {
-		asked := make([]stock.Asked, len(e.Packs))
-		for i, a := range e.Packs {
-			asked[i] = stock.Asked{Offer: a.Offer, Packs: a.Packs}
-		}
-		order := f.Shelf.Order
-		if e.ID != "" {
-			order = func(ctx context.Context, supplier string, asked []stock.Asked, note, by string) (stock.Purchase, error) {
-				return f.Shelf.OrderOnce(ctx, e.ID, supplier, asked, note, by)
+	operation(f, op("GET /buying", "purchase-list", "What to buy, of whom and by when").also(people.Bookkeeper),
+		func(ctx context.Context, _ *none) (*answer[buyList], error) {
+			list, nobody, err := f.Shelf.ToBuy(ctx)
+			return &answer[buyList]{buyList{each(list, toBuyOf), each(nobody, func(w stock.Want) string { return w.Item.Code })}}, err
+		})
+	operation(f, op("GET /purchases", "list-purchases", "What was ordered of suppliers, the open ones first").also(people.Bookkeeper),
+		func(ctx context.Context, _ *none) (*answer[purchaseList], error) {
+			list, err := f.Shelf.Purchases(ctx)
+			return &answer[purchaseList]{purchaseList{each(list, purchaseOf)}}, err
+		})
+	operation(f, op("GET /purchases/{id}", "purchase", "One purchase").also(people.Bookkeeper),
+		func(ctx context.Context, in *byID) (*answer[Purchase], error) {
+			p, err := f.Shelf.Purchase(ctx, in.ID)
+			return &answer[Purchase]{purchaseOf(p)}, err
+		})
+	taking(f, op("POST /purchases", "note-purchase", "Note what was ordered of a supplier", notFound).created().
+		saying("At today's prices; from then on it counts as coming. Nothing is sent to the supplier."),
+		func(ctx context.Context, _ *none, e newPurchase) (*made[Purchase], error) {
+			asked := each(e.Packs, func(p packsEntry) stock.Asked { return stock.Asked{Offer: p.Offer, Packs: p.Packs} })
+			order := f.Shelf.Order
+			if e.ID != "" {
+				order = func(ctx context.Context, supplier string, asked []stock.Asked, note, by string) (stock.Purchase, error) {
+					return f.Shelf.OrderOnce(ctx, e.ID, supplier, asked, note, by)
+				}
 			}
-		}
-		p, err := order(ctx, e.Supplier, asked, e.Note, callOf(ctx).by)
-		return &made[Purchase]{Path + "/purchases/" + p.ID, purchaseOf(p)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "purchase-came", Method: http.MethodPost, Path: "/purchases/{id}/arrivals", Summary: "Put what came of a purchase on the shelf",
-		Errors: []int{http.StatusConflict},
-	}, nobodyElse(), f.arrive)
+			p, err := order(ctx, e.Supplier, asked, e.Note, callOf(ctx).by)
+			return &made[Purchase]{Path + "/purchases/" + p.ID, purchaseOf(p)}, err
+		})
+	taking(f, op("POST /purchases/{id}/arrivals", "purchase-came", "Put what came of a purchase on the shelf", conflict), f.arrive)
 }
 
 func (f *face) arrive(ctx context.Context, in *byID, e arrival) (*answer[Purchase], error) {
 	var l fault.List
-	came := make([]stock.Arrived, len(e.Came))
-	for i, a := range e.Came {
-		came[i] = stock.Arrived{Offer: a.Offer, Packs: a.Packs, Had: a.Had, Price: quantity(&l, "price."+a.Offer, a.Price), Label: a.Label}
-		came[i].BestBefore = maybe(&l, "best_before."+a.Offer, a.BestBefore)
-	}
+	came := each(e.Came, func(a cameEntry) stock.Arrived {
+		return stock.Arrived{Offer: a.Offer, Packs: a.Packs, Had: a.Had, Price: quantity(&l, "price."+a.Offer, a.Price), Label: a.Label, BestBefore: optionalDay(&l, "best_before."+a.Offer, a.BestBefore)}
+	})
 	if err := l.Err(); err != nil {
 		return nil, err
 	}

@@ -3,7 +3,6 @@ package api
 import (
 	"context"
 	"errors"
-	"net/http"
 	"slices"
 	"strconv"
 	"strings"
@@ -68,38 +67,33 @@ func (f *face) keepCustomer(ctx context.Context, id string, e customerEntry) (Cu
 }
 
 func (f *face) customers() {
-	operation(f, huma.Operation{
-		OperationID: "list-customers", Method: http.MethodGet, Path: "/customers", Summary: "Customers by name", Errors: []int{http.StatusUnprocessableEntity},
-	}, nobodyElse(), func(ctx context.Context, in *narrowing) (*answer[customerList], error) {
-		found, err := in.found()
-		if err != nil {
-			return nil, err
-		}
-		customers, err := f.Sales.Customers(ctx, found)
-		return &answer[customerList]{customerList{each(customers, customerOf)}}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "add-customer", Method: http.MethodPost, Path: "/customers", Summary: "Add a customer", DefaultStatus: http.StatusCreated,
-	}, nobodyElse(), func(ctx context.Context, _ *none, e customerEntry) (*made[Customer], error) {
-		c, err := f.keepCustomer(ctx, "", e)
-		return &made[Customer]{Path + "/customers/" + c.ID, c}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "customer", Method: http.MethodGet, Path: "/customers/{id}", Summary: "One customer",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Customer], error) {
+	operation(f, op("GET /customers", "list-customers", "Customers by name", invalid),
+		func(ctx context.Context, in *narrowing) (*answer[customerList], error) {
+			found, err := in.found()
+			if err != nil {
+				return nil, err
+			}
+			customers, err := f.Sales.Customers(ctx, found)
+			return &answer[customerList]{customerList{each(customers, customerOf)}}, err
+		})
+	taking(f, op("POST /customers", "add-customer", "Add a customer").created(),
+		func(ctx context.Context, _ *none, e customerEntry) (*made[Customer], error) {
+			c, err := f.keepCustomer(ctx, "", e)
+			return &made[Customer]{Path + "/customers/" + c.ID, c}, err
+		})
+	operation(f, op("GET /customers/{id}", "customer", "One customer"), func(ctx context.Context, in *byID) (*answer[Customer], error) {
 		c, err := f.Sales.Customer(ctx, in.ID)
 		return &answer[Customer]{customerOf(c)}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "change-customer", Method: http.MethodPut, Path: "/customers/{id}", Summary: "Change a customer as a whole",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e customerEntry) (*answer[Customer], error) {
-		c, err := f.Sales.Customer(ctx, in.ID)
-		if err != nil {
-			return nil, err
-		}
-		changed, err := f.keepCustomer(ctx, c.ID, e)
-		return &answer[Customer]{changed}, err
-	})
+	taking(f, op("PUT /customers/{id}", "change-customer", "Change a customer as a whole"),
+		func(ctx context.Context, in *byID, e customerEntry) (*answer[Customer], error) {
+			c, err := f.Sales.Customer(ctx, in.ID)
+			if err != nil {
+				return nil, err
+			}
+			changed, err := f.keepCustomer(ctx, c.ID, e)
+			return &answer[Customer]{changed}, err
+		})
 }
 
 // narrowing is how a list is narrowed.
@@ -143,13 +137,4 @@ func atTop(err error, group string) error {
 		top.Problems[i].Field = strings.TrimPrefix(top.Problems[i].Field, group)
 	}
 	return &top
-}
-
-// each writes a list for JSON; it is never null.
-func each[A, B any](list []A, write func(A) B) []B {
-	out := make([]B, len(list))
-	for i, v := range list {
-		out[i] = write(v)
-	}
-	return out
 }

@@ -2,14 +2,12 @@ package api
 
 import (
 	"context"
-	"net/http"
 
 	"foamwright/materials/cutplan"
 	"foamwright/materials/geom"
 	"foamwright/materials/stock"
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // Offcut is one kept piece of foam. Its outline and holes are corners x, y in mm.
@@ -56,7 +54,7 @@ type cutOrder struct {
 }
 
 func offcutOf(m stock.Mind) Offcut {
-	o := Offcut{Lot: lotOf(m.Lot), Scrap: written(m.Until), Holes: [][][]float64{}}
+	o := Offcut{Lot: lotOf(m.Lot), Scrap: dateOf(m.Until), Holes: [][][]float64{}}
 	o.Outline = corners(m.Lot.Shape.Outer)
 	for _, h := range m.Lot.Shape.Holes {
 		o.Holes = append(o.Holes, corners(h))
@@ -84,26 +82,23 @@ func cutFoamOf(l sales.Layout) CutFoam {
 }
 
 func (f *face) cutting() {
-	operation(f, huma.Operation{
-		OperationID: "list-offcuts", Method: http.MethodGet, Path: "/offcuts", Summary: "Kept offcuts with their shapes",
-	}, helper(), func(ctx context.Context, _ *none) (*answer[offcutList], error) {
-		list, err := f.Shelf.Offcuts(ctx)
-		return &answer[offcutList]{offcutList{each(list, offcutOf)}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "order-cutting", Method: http.MethodGet, Path: "/orders/{id}/cutting", Summary: "How an order was cut, or would be cut from the shelf now",
-	}, helper(), func(ctx context.Context, in *byID) (*answer[cutList], error) {
-		l, err := f.Sales.Layout(ctx, in.ID)
-		return &answer[cutList]{cutList{each(l.Foams, cutFoamOf)}}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "cut-order", Method: http.MethodPost, Path: "/orders/{id}/cutting", Summary: "Take a foam of an order off the shelf by its plan",
-		Description: "If the shelf changed since the plan was shown, nothing moves (409). What the plan keeps becomes offcuts.", Errors: []int{http.StatusConflict},
-	}, helper(), func(ctx context.Context, in *byID, e cutOrder) (*answer[CutFoam], error) {
-		l, err := f.Sales.Cut(ctx, in.ID, e.Foam, e.Digest, callOf(ctx).by)
-		if err != nil {
-			return nil, err
-		}
-		return &answer[CutFoam]{cutFoamOf(l)}, nil
-	})
+	operation(f, op("GET /offcuts", "list-offcuts", "Kept offcuts with their shapes").also(people.Helper),
+		func(ctx context.Context, _ *none) (*answer[offcutList], error) {
+			list, err := f.Shelf.Offcuts(ctx)
+			return &answer[offcutList]{offcutList{each(list, offcutOf)}}, err
+		})
+	operation(f, op("GET /orders/{id}/cutting", "order-cutting", "How an order was cut, or would be cut from the shelf now").also(people.Helper),
+		func(ctx context.Context, in *byID) (*answer[cutList], error) {
+			l, err := f.Sales.Layout(ctx, in.ID)
+			return &answer[cutList]{cutList{each(l.Foams, cutFoamOf)}}, err
+		})
+	taking(f, op("POST /orders/{id}/cutting", "cut-order", "Take a foam of an order off the shelf by its plan", conflict).also(people.Helper).
+		saying("If the shelf changed since the plan was shown, nothing moves (409). What the plan keeps becomes offcuts."),
+		func(ctx context.Context, in *byID, e cutOrder) (*answer[CutFoam], error) {
+			l, err := f.Sales.Cut(ctx, in.ID, e.Foam, e.Digest, callOf(ctx).by)
+			if err != nil {
+				return nil, err
+			}
+			return &answer[CutFoam]{cutFoamOf(l)}, nil
+		})
 }

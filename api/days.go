@@ -2,17 +2,12 @@ package api
 
 import (
 	"context"
-	"net/http"
-	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
-	"foamwright/materials/stock"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/schedule"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // wallTime writes a time of a slot: as the clock on the workshop's wall shows it, without a zone.
@@ -59,42 +54,30 @@ type Fit struct {
 	Damp       []string `json:"damp" doc:"what the air is for latex in the month it would be coated in"`
 }
 
-// benchHands are those who see the bench: everybody who works there or asks when something is ready.
-func benchHands() []people.Role { return append(helper(), bookkeeper()...) }
-
 func (f *face) days() {
-	operation(f, huma.Operation{
-		OperationID: "bookings", Method: http.MethodGet, Path: "/days", Summary: "The bench: orders that are still to be made, with their days",
-		Description: "Booked ones as they stand, the first to be ready first, then those that wait for their deposit, as the bench is booked now.",
-	}, benchHands(), func(ctx context.Context, _ *none) (*answer[bookings], error) {
-		days, err := f.Sales.Days(ctx)
-		if err != nil {
-			return nil, err
-		}
-		return &answer[bookings]{bookings{each(days, bookingOf)}}, nil
-	})
-	taking(f, huma.Operation{
-		OperationID: "estimate-days", Method: http.MethodPost, Path: "/estimate/days", Summary: "When a spec can honestly be ready",
-		Description: "As the bench is booked and on an empty one, begun now, in the air of the month. Nothing is stored.",
-	}, nobodyElse(), f.fit)
-	taking(f, huma.Operation{
-		OperationID: "take-material", Method: http.MethodPost, Path: "/orders/{id}/take", Summary: "Take what is used of an order off the shelf while it is made", Errors: []int{http.StatusConflict},
-		Description: "The rest of its material stays promised. The edit count is the order's: sent twice, it is taken once.",
-	}, helper(), f.take)
+	operation(f, op("GET /days", "bookings", "The bench: orders that are still to be made, with their days").also(people.Helper, people.Bookkeeper).
+		saying("Booked ones as they stand, the first to be ready first, then those that wait for their deposit, as the bench is booked now."),
+		func(ctx context.Context, _ *none) (*answer[bookings], error) {
+			days, err := f.Sales.Days(ctx)
+			if err != nil {
+				return nil, err
+			}
+			return &answer[bookings]{bookings{each(days, bookingOf)}}, nil
+		})
+	taking(f, op("POST /estimate/days", "estimate-days", "When a spec can honestly be ready").
+		saying("As the bench is booked and on an empty one, begun now, in the air of the month. Nothing is stored."), f.fit)
+	taking(f, op("POST /orders/{id}/take", "take-material", "Take what is used of an order off the shelf while it is made", conflict).also(people.Helper).
+		saying("The rest of its material stays promised. The edit count is the order's: sent twice, it is taken once."), f.take)
 }
 
 func bookingOf(o sales.OnBench) Booking {
-	b := Booking{
+	return Booking{
 		Order: o.Order.ID, Number: o.Order.Number.String(), Title: o.Order.Title, Edit: o.Order.Edit, Booked: o.Booked, Ready: o.Plan.Ready.Format(wallTime),
-		Late: o.Missed(), Decides: o.Decides, Damp: texts(o.Damp),
+		AskedFor: dateOf(o.Promised), Late: o.Missed(), Decides: o.Decides, Damp: texts(o.Damp),
 		Slots: each(o.Plan.Slots, func(s schedule.Slot) Slot {
 			return Slot{s.Task.Code, s.Task.Name, s.Start.Format(wallTime), s.End.Format(wallTime), s.Ready.Format(wallTime), s.People, s.Task.Place}
 		}),
 	}
-	if !o.Promised.IsZero() {
-		b.AskedFor = o.Promised.Format(time.DateOnly)
-	}
-	return b
 }
 
 func (f *face) fit(ctx context.Context, _ *none, form orderform.Form) (*answer[Fit], error) {
@@ -119,10 +102,7 @@ func (f *face) take(ctx context.Context, in *byID, e takeList) (*answer[Order], 
 	if len(e.Used) == 0 {
 		l.Add("used", "", "Write how much was used of at least one material.")
 	}
-	used := make([]stock.Used, len(e.Used))
-	for i, u := range e.Used {
-		used[i] = stock.Used{Item: u.Item, Quantity: quantity(&l, "used."+u.Item, u.Quantity), Note: u.Note}
-	}
+	used := usedOf(&l, e.Used)
 	if err := l.Err(); err != nil {
 		return nil, err
 	}

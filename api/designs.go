@@ -2,14 +2,12 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // Design is a named spec to start quotes from.
@@ -50,34 +48,26 @@ func wholeSpec() error {
 }
 
 func (f *face) designs() {
-	operation(f, huma.Operation{
-		OperationID: "list-designs", Method: http.MethodGet, Path: "/designs", Summary: "Designs by name",
-	}, helper(), func(ctx context.Context, _ *none) (*answer[designList], error) {
+	operation(f, op("GET /designs", "list-designs", "Designs by name").also(people.Helper), func(ctx context.Context, _ *none) (*answer[designList], error) {
 		designs, err := f.Sales.Designs(ctx)
 		return &answer[designList]{designList{each(designs, designOf)}}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "add-design", Method: http.MethodPost, Path: "/designs", Summary: "Add a design",
-		DefaultStatus: http.StatusCreated, Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, _ *none, e designEntry) (*made[Design], error) {
-		d, err := f.keepDesign(ctx, "", e)
-		return &made[Design]{Path + "/designs/" + d.ID, d}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "design", Method: http.MethodGet, Path: "/designs/{id}", Summary: "One design",
-	}, helper(), func(ctx context.Context, in *byID) (*answer[Design], error) {
+	taking(f, op("POST /designs", "add-design", "Add a design", conflict).created(),
+		func(ctx context.Context, _ *none, e designEntry) (*made[Design], error) {
+			d, err := f.keepDesign(ctx, "", e)
+			return &made[Design]{Path + "/designs/" + d.ID, d}, err
+		})
+	operation(f, op("GET /designs/{id}", "design", "One design").also(people.Helper), func(ctx context.Context, in *byID) (*answer[Design], error) {
 		d, err := f.Sales.Design(ctx, in.ID)
 		return &answer[Design]{designOf(d)}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "change-design", Method: http.MethodPut, Path: "/designs/{id}", Summary: "Change a design as a whole",
-		Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, e designEntry) (*answer[Design], error) {
-		d, err := f.Sales.Design(ctx, in.ID)
-		if err != nil {
-			return nil, err
-		}
-		changed, err := f.keepDesign(ctx, d.ID, e)
-		return &answer[Design]{changed}, err
-	})
+	taking(f, op("PUT /designs/{id}", "change-design", "Change a design as a whole", conflict),
+		func(ctx context.Context, in *byID, e designEntry) (*answer[Design], error) {
+			d, err := f.Sales.Design(ctx, in.ID)
+			if err != nil {
+				return nil, err
+			}
+			changed, err := f.keepDesign(ctx, d.ID, e)
+			return &answer[Design]{changed}, err
+		})
 }

@@ -2,14 +2,11 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/enquiry"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // Enquiry is what somebody wishes for, in their own words, and what those say for certain.
@@ -108,10 +105,7 @@ func enquiryRow(e sales.Enquiry) Enquiry {
 			out.Answers = append(out.Answers, Answered{string(about), value})
 		}
 	}
-	if !e.Asked.IsZero() {
-		at := e.Asked.UTC()
-		out.Asked = &at
-	}
+	out.Asked = moment(e.Asked)
 	return out
 }
 
@@ -154,91 +148,82 @@ func seen(edit *int) (int, error) {
 }
 
 func (f *face) enquiries() {
-	operation(f, huma.Operation{
-		OperationID: "list-enquiries", Method: http.MethodGet, Path: "/enquiries", Summary: "Enquiries, the newest first", Errors: []int{http.StatusUnprocessableEntity},
-	}, nobodyElse(), func(ctx context.Context, in *enquiryNarrowing) (*answer[enquiryList], error) {
-		found, err := in.found()
-		if err != nil {
-			return nil, err
-		}
-		list, err := f.Sales.Enquiries(ctx, sales.EnquiryFound{Words: found.Words, Open: in.Open, Most: found.Most})
-		return &answer[enquiryList]{enquiryList{each(list, enquiryRow)}}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "add-enquiry", Method: http.MethodPost, Path: "/enquiries", Summary: "Add an enquiry in the customer's words", DefaultStatus: http.StatusCreated,
-		Description: "The words are read for what they say for certain, each find with the words it came from. What could mean two things, and what a price needs and was not said, becomes a question in the customer's language.",
-	}, nobodyElse(), func(ctx context.Context, _ *none, e enquiryEntry) (*made[Enquiry], error) {
-		kept, err := f.Sales.KeepEnquiry(ctx, e.written("", 0), callOf(ctx).by)
-		out, err := f.enquiryOf(ctx, kept, err)
-		if err != nil {
-			return nil, err
-		}
-		return &made[Enquiry]{Path + "/enquiries/" + out.Body.ID, out.Body}, nil
-	})
-	operation(f, huma.Operation{
-		OperationID: "enquiry", Method: http.MethodGet, Path: "/enquiries/{id}", Summary: "One enquiry with what it says",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Enquiry], error) {
+	operation(f, op("GET /enquiries", "list-enquiries", "Enquiries, the newest first", invalid),
+		func(ctx context.Context, in *enquiryNarrowing) (*answer[enquiryList], error) {
+			found, err := in.found()
+			if err != nil {
+				return nil, err
+			}
+			list, err := f.Sales.Enquiries(ctx, sales.EnquiryFound{Words: found.Words, Open: in.Open, Most: found.Most})
+			return &answer[enquiryList]{enquiryList{each(list, enquiryRow)}}, err
+		})
+	taking(f, op("POST /enquiries", "add-enquiry", "Add an enquiry in the customer's words").created().
+		saying("The words are read for what they say for certain, each find with the words it came from. What could mean two things, and what a price needs and was not said, becomes a question in the customer's language."),
+		func(ctx context.Context, _ *none, e enquiryEntry) (*made[Enquiry], error) {
+			kept, err := f.Sales.KeepEnquiry(ctx, e.written("", 0), callOf(ctx).by)
+			out, err := f.enquiryOf(ctx, kept, err)
+			if err != nil {
+				return nil, err
+			}
+			return &made[Enquiry]{Path + "/enquiries/" + out.Body.ID, out.Body}, nil
+		})
+	operation(f, op("GET /enquiries/{id}", "enquiry", "One enquiry with what it says"), func(ctx context.Context, in *byID) (*answer[Enquiry], error) {
 		e, err := f.Sales.Enquiry(ctx, in.ID)
 		return f.enquiryOf(ctx, e, err)
 	})
-	taking(f, huma.Operation{
-		OperationID: "change-enquiry", Method: http.MethodPut, Path: "/enquiries/{id}", Summary: "Change an enquiry as a whole", Errors: []int{http.StatusConflict},
-		Description: "The edit count must be the one you read: if somebody else changed it meanwhile, nothing is done (409).",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e enquiryChange) (*answer[Enquiry], error) {
-		edit, err := seen(e.Edit)
-		if err != nil {
-			return nil, err
-		}
-		was, err := f.Sales.Enquiry(ctx, in.ID)
-		if err != nil {
-			return nil, err
-		}
-		change := e.written(was.ID, max(edit, 1)) // none has fewer: 0 would add one
-		change.Letter = was.Letter
-		kept, err := f.Sales.KeepEnquiry(ctx, change, callOf(ctx).by)
-		return f.enquiryOf(ctx, kept, err)
-	})
+	taking(f, op("PUT /enquiries/{id}", "change-enquiry", "Change an enquiry as a whole", conflict).
+		saying("The edit count must be the one you read: if somebody else changed it meanwhile, nothing is done (409)."),
+		func(ctx context.Context, in *byID, e enquiryChange) (*answer[Enquiry], error) {
+			edit, err := seen(e.Edit)
+			if err != nil {
+				return nil, err
+			}
+			was, err := f.Sales.Enquiry(ctx, in.ID)
+			if err != nil {
+				return nil, err
+			}
+			change := e.written(was.ID, max(edit, 1)) // none has fewer: 0 would add one
+			change.Letter = was.Letter
+			kept, err := f.Sales.KeepEnquiry(ctx, change, callOf(ctx).by)
+			return f.enquiryOf(ctx, kept, err)
+		})
 	f.enquiryActs()
 }
 
 func (f *face) enquiryActs() {
-	taking(f, huma.Operation{
-		OperationID: "send-questions", Method: http.MethodPost, Path: "/enquiries/{id}/questions", Summary: "Send the questions, or note that they were sent by hand", Errors: []int{http.StatusConflict},
-		Description: "By mail, it goes into the outbox in the same act as it is noted; without a mail server nothing is done (409).",
-	}, nobodyElse(), func(ctx context.Context, in *byID, s questionsSent) (*answer[Enquiry], error) {
-		edit, err := seen(s.Edit)
-		if err != nil {
-			return nil, err
-		}
-		var e sales.Enquired
-		if s.Mail {
-			e, err = f.Sales.AskByMail(ctx, in.ID, edit, sales.PostRequest{Token: s.Token, Text: s.Letter}, callOf(ctx).by)
-		} else {
-			e, err = f.Sales.Asked(ctx, in.ID, edit, s.Letter)
-		}
-		return f.enquiryOf(ctx, e, err)
-	})
-	taking(f, huma.Operation{
-		OperationID: "quote-enquiry", Method: http.MethodPost, Path: "/enquiries/{id}/quote", Summary: "Draft the quote of an enquiry", Errors: []int{http.StatusConflict},
-		Description: "Fills in what was found. Where a customer has the same mail address or name, it has to be said whether it is they or somebody new. Asked again, it gives the quote that is there.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e enquiryQuote) (*answer[Quote], error) {
-		q, err := f.Sales.QuoteEnquiry(ctx, in.ID, e.Customer)
-		return &answer[Quote]{quoteOf(q)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "close-enquiry", Method: http.MethodPost, Path: "/enquiries/{id}/close", Summary: "Close an enquiry that comes to nothing", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, c closing) (*answer[Enquiry], error) {
-		edit, err := seen(c.Edit)
-		if err != nil {
-			return nil, err
-		}
-		e, err := f.Sales.CloseEnquiry(ctx, in.ID, edit, c.Reason)
-		return f.enquiryOf(ctx, e, err)
-	})
-	operation(f, huma.Operation{
-		OperationID: "forget-enquiry", Method: http.MethodDelete, Path: "/enquiries/{id}", Summary: "Delete an enquiry for good", Errors: []int{http.StatusConflict},
-		Description: "As whoever wrote it may ask for. One that became a quote belongs to the books and stays (409).",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*none, error) {
-		return &none{}, f.Sales.ForgetEnquiry(ctx, in.ID)
-	})
+	taking(f, op("POST /enquiries/{id}/questions", "send-questions", "Send the questions, or note that they were sent by hand", conflict).
+		saying("By mail, it goes into the outbox in the same act as it is noted; without a mail server nothing is done (409)."),
+		func(ctx context.Context, in *byID, s questionsSent) (*answer[Enquiry], error) {
+			edit, err := seen(s.Edit)
+			if err != nil {
+				return nil, err
+			}
+			var e sales.Enquired
+			if s.Mail {
+				e, err = f.Sales.AskByMail(ctx, in.ID, edit, sales.PostRequest{Token: s.Token, Text: s.Letter}, callOf(ctx).by)
+			} else {
+				e, err = f.Sales.Asked(ctx, in.ID, edit, s.Letter)
+			}
+			return f.enquiryOf(ctx, e, err)
+		})
+	taking(f, op("POST /enquiries/{id}/quote", "quote-enquiry", "Draft the quote of an enquiry", conflict).
+		saying("Fills in what was found. Where a customer has the same mail address or name, it has to be said whether it is they or somebody new. Asked again, it gives the quote that is there."),
+		func(ctx context.Context, in *byID, e enquiryQuote) (*answer[Quote], error) {
+			q, err := f.Sales.QuoteEnquiry(ctx, in.ID, e.Customer)
+			return &answer[Quote]{quoteOf(q)}, err
+		})
+	taking(f, op("POST /enquiries/{id}/close", "close-enquiry", "Close an enquiry that comes to nothing", conflict),
+		func(ctx context.Context, in *byID, c closing) (*answer[Enquiry], error) {
+			edit, err := seen(c.Edit)
+			if err != nil {
+				return nil, err
+			}
+			e, err := f.Sales.CloseEnquiry(ctx, in.ID, edit, c.Reason)
+			return f.enquiryOf(ctx, e, err)
+		})
+	operation(f, op("DELETE /enquiries/{id}", "forget-enquiry", "Delete an enquiry for good", conflict).
+		saying("As whoever wrote it may ask for. One that became a quote belongs to the books and stays (409)."),
+		func(ctx context.Context, in *byID) (*none, error) {
+			return &none{}, f.Sales.ForgetEnquiry(ctx, in.ID)
+		})
 }

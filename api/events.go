@@ -2,9 +2,6 @@ package api
 
 import (
 	"context"
-	"net/http"
-
-	"github.com/danielgtaylor/huma/v2"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/sales"
@@ -82,7 +79,7 @@ func eventRow(e sales.Event) Event {
 func (e eventEntry) event(id string) (v sales.Event, err error) {
 	v = sales.Event{ID: id, Name: e.Name, Place: e.Place, Rule: e.Rule, Note: e.Note, Edit: e.Edit}
 	var l fault.List
-	v.First, v.Last, v.OrderBy = optionalDate(&l, "first", e.First), optionalDate(&l, "last", e.Last), optionalDate(&l, "order_by", e.OrderBy)
+	v.First, v.Last, v.OrderBy = optionalDay(&l, "first", e.First), optionalDay(&l, "last", e.Last), optionalDay(&l, "order_by", e.OrderBy)
 	return v, l.Err()
 }
 
@@ -93,61 +90,54 @@ func handoverOf(h sales.Handover) Handover {
 }
 
 func (f *face) events() {
-	operation(f, huma.Operation{
-		OperationID: "list-events", Method: http.MethodGet, Path: "/events", Summary: "Events by their first day",
-	}, nobodyElse(), func(ctx context.Context, _ *none) (*answer[eventList], error) {
+	operation(f, op("GET /events", "list-events", "Events by their first day"), func(ctx context.Context, _ *none) (*answer[eventList], error) {
 		all, err := f.Sales.Events(ctx)
 		return &answer[eventList]{eventList{each(all, func(u sales.Upcoming) Event { return eventRow(u.Event) })}}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "add-event", Method: http.MethodPost, Path: "/events", Summary: "Write an event down", DefaultStatus: http.StatusCreated, Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, _ *none, in eventEntry) (*made[Event], error) {
-		e, err := in.event("")
-		if err == nil {
-			e, err = f.Sales.KeepEvent(ctx, e)
-		}
-		return &made[Event]{Path + "/events/" + e.ID, eventRow(e)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "change-event", Method: http.MethodPut, Path: "/events/{id}", Summary: "Change an event", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, entry eventEntry) (*answer[Event], error) {
-		e, err := entry.event(in.ID)
-		if err == nil {
-			e, err = f.Sales.KeepEvent(ctx, e)
-		}
-		return &answer[Event]{eventRow(e)}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "read-handover", Method: http.MethodGet, Path: "/events/{id}/handover", Summary: "Who gets what at an event, and what is still to be paid",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Handover], error) {
-		h, err := f.Sales.Handover(ctx, in.ID)
-		return &answer[Handover]{handoverOf(h)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "hand-over-at-event", Method: http.MethodPost, Path: "/events/{id}/handover", Summary: "Note what was handed over at an event", Errors: []int{http.StatusConflict},
-		Description: "All that is left of every order named, all of them or none.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e handedEntry) (*answer[Handover], error) {
-		day, err := date("day", e.Day)
-		if err != nil {
-			return nil, err
-		}
-		if err := f.Sales.HandOver(ctx, in.ID, each(e.Orders, func(l handedLine) sales.Ticked { return sales.Ticked{Order: l.Order, Edit: l.Edit} }), day, callOf(ctx).by); err != nil {
-			return nil, err
-		}
-		h, err := f.Sales.Handover(ctx, in.ID)
-		return &answer[Handover]{handoverOf(h)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "quote-for-event", Method: http.MethodPut, Path: "/quotes/{id}/event", Summary: "Say which event a draft is for", Errors: []int{http.StatusConflict},
-		Description: "Its size rule and the day before it are written into the spec, unless an earlier day was asked for.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e eventChoice) (*answer[Quote], error) {
-		q, err := f.Sales.ChooseEvent(ctx, in.ID, e.Edit, e.Event)
-		return &answer[Quote]{quoteOf(q)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "order-for-event", Method: http.MethodPut, Path: "/orders/{id}/event", Summary: "Say which event an order is for", Errors: []int{http.StatusConflict},
-		Description: "What is made and when stays as it was agreed.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e eventChoice) (*none, error) {
-		return &none{}, f.Sales.MoveOrder(ctx, in.ID, e.Event)
-	})
+	taking(f, op("POST /events", "add-event", "Write an event down", conflict).created(),
+		func(ctx context.Context, _ *none, in eventEntry) (*made[Event], error) {
+			e, err := in.event("")
+			if err == nil {
+				e, err = f.Sales.KeepEvent(ctx, e)
+			}
+			return &made[Event]{Path + "/events/" + e.ID, eventRow(e)}, err
+		})
+	taking(f, op("PUT /events/{id}", "change-event", "Change an event", conflict),
+		func(ctx context.Context, in *byID, entry eventEntry) (*answer[Event], error) {
+			e, err := entry.event(in.ID)
+			if err == nil {
+				e, err = f.Sales.KeepEvent(ctx, e)
+			}
+			return &answer[Event]{eventRow(e)}, err
+		})
+	operation(f, op("GET /events/{id}/handover", "read-handover", "Who gets what at an event, and what is still to be paid"),
+		func(ctx context.Context, in *byID) (*answer[Handover], error) {
+			h, err := f.Sales.Handover(ctx, in.ID)
+			return &answer[Handover]{handoverOf(h)}, err
+		})
+	taking(f, op("POST /events/{id}/handover", "hand-over-at-event", "Note what was handed over at an event", conflict).
+		saying("All that is left of every order named, all of them or none."),
+		func(ctx context.Context, in *byID, e handedEntry) (*answer[Handover], error) {
+			var l fault.List
+			d := day(&l, "day", e.Day)
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			if err := f.Sales.HandOver(ctx, in.ID, each(e.Orders, func(l handedLine) sales.Ticked { return sales.Ticked{Order: l.Order, Edit: l.Edit} }), d, callOf(ctx).by); err != nil {
+				return nil, err
+			}
+			h, err := f.Sales.Handover(ctx, in.ID)
+			return &answer[Handover]{handoverOf(h)}, err
+		})
+	taking(f, op("PUT /quotes/{id}/event", "quote-for-event", "Say which event a draft is for", conflict).
+		saying("Its size rule and the day before it are written into the spec, unless an earlier day was asked for."),
+		func(ctx context.Context, in *byID, e eventChoice) (*answer[Quote], error) {
+			q, err := f.Sales.ChooseEvent(ctx, in.ID, e.Edit, e.Event)
+			return &answer[Quote]{quoteOf(q)}, err
+		})
+	taking(f, op("PUT /orders/{id}/event", "order-for-event", "Say which event an order is for", conflict).
+		saying("What is made and when stays as it was agreed."),
+		func(ctx context.Context, in *byID, e eventChoice) (*none, error) {
+			return &none{}, f.Sales.MoveOrder(ctx, in.ID, e.Event)
+		})
 }

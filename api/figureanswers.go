@@ -2,12 +2,9 @@ package api
 
 import (
 	"context"
-	"net/http"
-	"time"
 
 	"foamwright/pricing/figures"
-
-	"github.com/danielgtaylor/huma/v2"
+	"foamwright/pricing/people"
 )
 
 // Ended counts quotes by how they ended.
@@ -62,19 +59,6 @@ type outcomeDays struct {
 	To   string `query:"to" doc:"the last day; today where it is left out"`
 }
 
-// days reads both; a zero day where one is left out.
-func (in outcomeDays) days() (from, to time.Time, err error) {
-	if in.From != "" {
-		if from, err = date("from", in.From); err != nil {
-			return from, to, err
-		}
-	}
-	if in.To != "" {
-		to, err = date("to", in.To)
-	}
-	return from, to, err
-}
-
 func endedOf(t figures.Tally) Ended {
 	out := Ended{Accepted: t.Accepted, Declined: t.Declined, RanOut: t.RanOut, Open: t.Open}
 	if t.Enough() {
@@ -99,15 +83,14 @@ func outcomesOf(o figures.Outcomes) Outcomes {
 }
 
 func (f *face) figuresAnswers() {
-	operation(f, huma.Operation{
-		OperationID: "won-and-lost", Method: http.MethodGet, Path: "/figures/answers", Summary: "Quotes by how they ended",
-		Description: "A quote number counts once, by its last version. What was sold ready made from the price list is not in it.", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *outcomeDays) (*answer[Outcomes], error) {
-		from, to, err := in.days()
-		if err != nil {
-			return nil, err
-		}
-		o, err := f.Figures.Outcomes(ctx, from, to)
-		return &answer[Outcomes]{outcomesOf(o)}, err
-	})
+	operation(f, op("GET /figures/answers", "won-and-lost", "Quotes by how they ended", invalid).also(people.Bookkeeper).
+		saying("A quote number counts once, by its last version. What was sold ready made from the price list is not in it."),
+		func(ctx context.Context, in *outcomeDays) (*answer[Outcomes], error) {
+			from, to, err := days(in.From, in.To)
+			if err != nil {
+				return nil, err
+			}
+			o, err := f.Figures.Outcomes(ctx, from, to)
+			return &answer[Outcomes]{outcomesOf(o)}, err
+		})
 }

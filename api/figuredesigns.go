@@ -2,45 +2,26 @@ package api
 
 import (
 	"context"
-	"net/http"
-	"time"
-
-	"github.com/danielgtaylor/huma/v2"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/figures"
 	"foamwright/pricing/money"
+	"foamwright/pricing/people"
 )
 
 func (f *face) figureDesigns() {
-	operation(f, huma.Operation{
-		OperationID: "figures-of-designs", Method: http.MethodGet, Path: "/figures/designs", Summary: "Designs at today's figures, as they were quoted and as jobs took", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), f.designsCompared)
-	operation(f, huma.Operation{
-		OperationID: "figures-of-design", Method: http.MethodGet, Path: "/figures/designs/{id}", Summary: "A design with its versions and the jobs done of it", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), f.designFigured)
-	operation(f, huma.Operation{
-		OperationID: "sensitivity", Method: http.MethodGet, Path: "/figures/designs/{id}/sensitivity", Summary: "What a design's margin hangs on", Errors: []int{http.StatusUnprocessableEntity},
-		Description: "Each input is moved by a tenth, one at a time, with the price kept. Nothing is stored.",
-	}, bookkeeper(), f.sensitivity)
-	operation(f, huma.Operation{
-		OperationID: "batch", Method: http.MethodGet, Path: "/figures/designs/{id}/batch", Summary: "A design by number, and the smallest order that pays", Errors: []int{http.StatusUnprocessableEntity},
-		Description: "Every number is a whole estimate with today's figures. Nothing is stored.",
-	}, bookkeeper(), f.batch)
+	operation(f, op("GET /figures/designs", "figures-of-designs", "Designs at today's figures, as they were quoted and as jobs took", invalid).also(people.Bookkeeper), f.designsCompared)
+	operation(f, op("GET /figures/designs/{id}", "figures-of-design", "A design with its versions and the jobs done of it", invalid).also(people.Bookkeeper), f.designFigured)
+	operation(f, op("GET /figures/designs/{id}/sensitivity", "sensitivity", "What a design's margin hangs on", invalid).also(people.Bookkeeper).
+		saying("Each input is moved by a tenth, one at a time, with the price kept. Nothing is stored."), f.sensitivity)
+	operation(f, op("GET /figures/designs/{id}/batch", "batch", "A design by number, and the smallest order that pays", invalid).also(people.Bookkeeper).
+		saying("Every number is a whole estimate with today's figures. Nothing is stored."), f.batch)
 }
 
 func (f *face) span(in figureSpan) (figures.Span, error) {
-	var first, last time.Time
-	var err error
-	if in.From != "" {
-		if first, err = date("from", in.From); err != nil {
-			return figures.Span{}, err
-		}
-	}
-	if in.To != "" {
-		if last, err = date("to", in.To); err != nil {
-			return figures.Span{}, err
-		}
+	first, last, err := days(in.From, in.To)
+	if err != nil {
+		return figures.Span{}, err
 	}
 	return f.Figures.SpanOf(first, last, in.All)
 }

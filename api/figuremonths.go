@@ -2,12 +2,12 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"time"
 
+	"foamwright/materials/fault"
 	"foamwright/pricing/figures"
+	"foamwright/pricing/people"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 )
 
@@ -188,58 +188,53 @@ func figureDocumentsOf(d figures.Documents) FigureDocuments {
 }
 
 func (f *face) figuresMonths() {
-	operation(f, huma.Operation{
-		OperationID: "months", Method: http.MethodGet, Path: "/figures/months", Summary: "Months: quoted, ordered, invoiced, paid, owed, and what an hour earned", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *monthsAsked) (*answer[monthList], error) {
-		var from, to time.Time
-		for _, m := range []struct {
-			field, text string
-			month       *time.Time
-		}{{"from", in.From, &from}, {"to", in.To, &to}} {
-			if m.text == "" {
-				continue
+	operation(f, op("GET /figures/months", "months", "Months: quoted, ordered, invoiced, paid, owed, and what an hour earned", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *monthsAsked) (*answer[monthList], error) {
+			var from, to time.Time
+			for _, m := range []struct {
+				field, text string
+				month       *time.Time
+			}{{"from", in.From, &from}, {"to", in.To, &to}} {
+				if m.text == "" {
+					continue
+				}
+				var err error
+				if *m.month, err = figures.ParseMonth(m.field, m.text, f.Figures.Now().Location()); err != nil {
+					return nil, err
+				}
 			}
-			var err error
-			if *m.month, err = figures.ParseMonth(m.field, m.text, f.Figures.Now().Location()); err != nil {
+			all, err := f.Figures.Months(ctx, from, to)
+			return &answer[monthList]{monthList{each(all, monthRow)}}, err
+		})
+	operation(f, op("GET /figures/months/{month}", "month", "A month with its shelf, its bench, its tax and what it needs to break even", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *oneMonthAsked) (*answer[OneMonth], error) {
+			first, err := figures.ParseMonth("month", in.Month, f.Figures.Now().Location())
+			if err != nil {
 				return nil, err
 			}
-		}
-		all, err := f.Figures.Months(ctx, from, to)
-		return &answer[monthList]{monthList{each(all, monthRow)}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "month", Method: http.MethodGet, Path: "/figures/months/{month}", Summary: "A month with its shelf, its bench, its tax and what it needs to break even", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *oneMonthAsked) (*answer[OneMonth], error) {
-		first, err := figures.ParseMonth("month", in.Month, f.Figures.Now().Location())
-		if err != nil {
-			return nil, err
-		}
-		p, err := f.Figures.Month(ctx, first, decimal.Zero)
-		if err != nil {
-			return nil, err
-		}
-		return &answer[OneMonth]{oneMonthOf(p)}, nil
-	})
-	operation(f, huma.Operation{
-		OperationID: "figure-documents", Method: http.MethodGet, Path: "/figures/documents", Summary: "The documents that a figure sums", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *figureAsked) (*answer[FigureDocuments], error) {
-		a := figures.Asked{What: in.What, Page: in.Page, By: map[string]string{}}
-		var err error
-		if a.From, err = date("from", in.From); err != nil {
-			return nil, err
-		}
-		if a.To, err = date("to", in.To); err != nil {
-			return nil, err
-		}
-		for key, value := range map[string]string{"code": in.Code, "percent": in.Percent, "category": in.Category} {
-			if value != "" {
-				a.By[key] = value
+			p, err := f.Figures.Month(ctx, first, decimal.Zero)
+			if err != nil {
+				return nil, err
 			}
-		}
-		d, err := f.Figures.Documents(ctx, a)
-		if err != nil {
-			return nil, err
-		}
-		return &answer[FigureDocuments]{figureDocumentsOf(d)}, nil
-	})
+			return &answer[OneMonth]{oneMonthOf(p)}, nil
+		})
+	operation(f, op("GET /figures/documents", "figure-documents", "The documents that a figure sums", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *figureAsked) (*answer[FigureDocuments], error) {
+			a := figures.Asked{What: in.What, Page: in.Page, By: map[string]string{}}
+			var l fault.List
+			a.From, a.To = day(&l, "from", in.From), day(&l, "to", in.To)
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			for key, value := range map[string]string{"code": in.Code, "percent": in.Percent, "category": in.Category} {
+				if value != "" {
+					a.By[key] = value
+				}
+			}
+			d, err := f.Figures.Documents(ctx, a)
+			if err != nil {
+				return nil, err
+			}
+			return &answer[FigureDocuments]{figureDocumentsOf(d)}, nil
+		})
 }

@@ -2,15 +2,14 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"strconv"
 	"strings"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/figures"
+	"foamwright/pricing/people"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 )
 
@@ -158,59 +157,55 @@ func candidateOf(c figures.Candidate) Candidate {
 }
 
 func (f *face) whatIf() {
-	operation(f, huma.Operation{
-		OperationID: "what-if", Method: http.MethodGet, Path: "/figures/what-if", Summary: "What a price, a rate or a way of making does to all that is on offer",
-		Description: "Every design and every open quote, before and after something moves; with nothing moved, quotes are held against today's prices. Nothing is changed. It may take some seconds.",
-		Errors:      []int{http.StatusUnprocessableEntity, http.StatusServiceUnavailable},
-	}, bookkeeper(), func(ctx context.Context, in *move) (*answer[WhatIf], error) {
-		m, err := in.read()
-		if err != nil {
-			return nil, err
-		}
-		e, err := f.Figures.WhatIf(ctx, m, func(int, int) {})
-		if err != nil {
-			return nil, err
-		}
-		return &answer[WhatIf]{WhatIf{
-			string(e.Net.Currency()), e.Target.Share.String(), e.Quotes, e.Below, e.Net.String(), e.Dearer.String(), e.Short.String(),
-			each(e.All, func(s figures.Shifted) Shifted {
-				return Shifted{onOfferOf(s), s.Was.Cost().String(), s.Now.Cost().String(), s.Before.Share.StringFixed(4), s.Held.Share.StringFixed(4), s.Below, s.Now.Net.String(), s.Now.Price.String(), s.Newer}
-			}), each(e.Skipped, notPriced),
-		}}, nil
-	})
-	operation(f, huma.Operation{
-		OperationID: "what-to-take", Method: http.MethodGet, Path: "/figures/take", Summary: "What to take in a month when there is not time for all",
-		Errors: []int{http.StatusUnprocessableEntity, http.StatusServiceUnavailable},
-	}, bookkeeper(), func(ctx context.Context, in *ofMonth) (*answer[ToTake], error) {
-		var l fault.List
-		text := in.Month
-		if text == "" {
-			text = f.Sales.Now().Format("2006-01")
-		}
-		month, err := time.Parse("2006-01", text)
-		if err != nil || month.Year() < 2000 || month.Year() > 2200 {
-			l.Add("month", in.Month, "Write a month, for example 2026-12.")
-		}
-		scarce := figures.Scarce(in.By)
-		switch scarce {
-		case "":
-			scarce = figures.BenchHours
-		case figures.BenchHours, figures.FormerDays, figures.DryingDays:
-		default:
-			l.Add("by", in.By, "Write bench, former or drying.")
-		}
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		t, err := f.Figures.Take(ctx, month, scarce)
-		if err != nil {
-			return nil, err
-		}
-		out := ToTake{From: dateOf(t.From), To: dateOf(t.To), Scarce: string(t.Scarce), Tightest: string(t.Tightest), Quotes: each(t.Quotes, candidateOf), Designs: each(t.Designs, candidateOf), LeftAfter: t.LeftAfter.StringFixed(2), NotPriced: each(t.Skipped, notPriced)}
-		for _, s := range figures.Scarces() {
-			c := t.Capacity[s]
-			out.Capacity = append(out.Capacity, Capacity{string(s), c.There.StringFixed(2), c.Booked.StringFixed(2), c.Awaited.StringFixed(2), c.Left().StringFixed(2), c.Wanted.StringFixed(2)})
-		}
-		return &answer[ToTake]{out}, nil
-	})
+	operation(f, op("GET /figures/what-if", "what-if", "What a price, a rate or a way of making does to all that is on offer", invalid, unavailable).also(people.Bookkeeper).
+		saying("Every design and every open quote, before and after something moves; with nothing moved, quotes are held against today's prices. Nothing is changed. It may take some seconds."),
+		func(ctx context.Context, in *move) (*answer[WhatIf], error) {
+			m, err := in.read()
+			if err != nil {
+				return nil, err
+			}
+			e, err := f.Figures.WhatIf(ctx, m, func(int, int) {})
+			if err != nil {
+				return nil, err
+			}
+			return &answer[WhatIf]{WhatIf{
+				string(e.Net.Currency()), e.Target.Share.String(), e.Quotes, e.Below, e.Net.String(), e.Dearer.String(), e.Short.String(),
+				each(e.All, func(s figures.Shifted) Shifted {
+					return Shifted{onOfferOf(s), s.Was.Cost().String(), s.Now.Cost().String(), s.Before.Share.StringFixed(4), s.Held.Share.StringFixed(4), s.Below, s.Now.Net.String(), s.Now.Price.String(), s.Newer}
+				}), each(e.Skipped, notPriced),
+			}}, nil
+		})
+	operation(f, op("GET /figures/take", "what-to-take", "What to take in a month when there is not time for all", invalid, unavailable).also(people.Bookkeeper),
+		func(ctx context.Context, in *ofMonth) (*answer[ToTake], error) {
+			var l fault.List
+			text := in.Month
+			if text == "" {
+				text = f.Sales.Now().Format("2006-01")
+			}
+			month, err := time.Parse("2006-01", text)
+			if err != nil || month.Year() < 2000 || month.Year() > 2200 {
+				l.Add("month", in.Month, "Write a month, for example 2026-12.")
+			}
+			scarce := figures.Scarce(in.By)
+			switch scarce {
+			case "":
+				scarce = figures.BenchHours
+			case figures.BenchHours, figures.FormerDays, figures.DryingDays:
+			default:
+				l.Add("by", in.By, "Write bench, former or drying.")
+			}
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			t, err := f.Figures.Take(ctx, month, scarce)
+			if err != nil {
+				return nil, err
+			}
+			out := ToTake{From: dateOf(t.From), To: dateOf(t.To), Scarce: string(t.Scarce), Tightest: string(t.Tightest), Quotes: each(t.Quotes, candidateOf), Designs: each(t.Designs, candidateOf), LeftAfter: t.LeftAfter.StringFixed(2), NotPriced: each(t.Skipped, notPriced)}
+			for _, s := range figures.Scarces() {
+				c := t.Capacity[s]
+				out.Capacity = append(out.Capacity, Capacity{string(s), c.There.StringFixed(2), c.Booked.StringFixed(2), c.Awaited.StringFixed(2), c.Left().StringFixed(2), c.Wanted.StringFixed(2)})
+			}
+			return &answer[ToTake]{out}, nil
+		})
 }

@@ -7,9 +7,8 @@ import (
 	"strings"
 
 	"foamwright/materials/fault"
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 type shownPrice struct {
@@ -31,31 +30,23 @@ type documentAnswer struct {
 }
 
 func (f *face) issuing() {
-	operation(f, huma.Operation{
-		OperationID: "quote-estimate", Method: http.MethodGet, Path: "/quotes/{id}/estimate", Summary: "How a draft's price is made",
-		Description: "Prices the draft with today's figures; its digest and gross are what issuing asks for.",
-		Errors:      []int{http.StatusConflict, http.StatusUnprocessableEntity},
-	}, bookkeeper(), f.quoteEstimate)
-	taking(f, huma.Operation{
-		OperationID: "issue-quote", Method: http.MethodPost, Path: "/quotes/{id}/issue", Summary: "Issue a draft", Errors: []int{http.StatusConflict},
-		Description: "Gives the draft its number and freezes it with its price and document. If the price moved since it was shown, nothing is done (409). " +
-			"Issuing again gives the issued quote back.",
-	}, nobodyElse(), f.issue)
-	operation(f, huma.Operation{
-		OperationID: "revise-quote", Method: http.MethodPost, Path: "/quotes/{id}/revise", Summary: "Open a new version",
-		Description: "Opens the next version of an issued quote as a draft, or gives the draft that is already open.",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Quote], error) {
-		q, err := f.Sales.Revise(ctx, in.ID)
-		return &answer[Quote]{quoteOf(q)}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "quote-document", Method: http.MethodGet, Path: "/quotes/{id}/document", Summary: "An issued quote's document",
-		Errors: []int{http.StatusConflict},
-		Responses: map[string]*huma.Response{
-			"200": {Description: "The document, byte for byte as it was issued", Content: map[string]*huma.MediaType{"application/pdf": {}}},
-			"304": {Description: "You have it already"},
-		},
-	}, bookkeeper(), f.document)
+	operation(f, op("GET /quotes/{id}/estimate", "quote-estimate", "How a draft's price is made", conflict, invalid).also(people.Bookkeeper).
+		saying("Prices the draft with today's figures; its digest and gross are what issuing asks for."), f.quoteEstimate)
+	taking(f, op("POST /quotes/{id}/issue", "issue-quote", "Issue a draft", conflict).
+		saying("Gives the draft its number and freezes it with its price and document. If the price moved since it was shown, nothing is done (409). "+
+			"Issuing again gives the issued quote back."), f.issue)
+	operation(f, op("POST /quotes/{id}/revise", "revise-quote", "Open a new version").
+		saying("Opens the next version of an issued quote as a draft, or gives the draft that is already open."),
+		func(ctx context.Context, in *byID) (*answer[Quote], error) {
+			q, err := f.Sales.Revise(ctx, in.ID)
+			return &answer[Quote]{quoteOf(q)}, err
+		})
+	operation(f, op("GET /quotes/{id}/document", "quote-document", "An issued quote's document", conflict).also(people.Bookkeeper).
+		giving("The document, byte for byte as it was issued", pdfType).unlessHad(),
+		func(ctx context.Context, in *documentRequest) (*documentAnswer, error) {
+			d, err := f.Sales.Document(ctx, in.ID)
+			return frozen(d, err, pdfType, in.IfNoneMatch)
+		})
 }
 
 func (f *face) quoteEstimate(ctx context.Context, in *byID) (*answer[Estimate], error) {
@@ -88,22 +79,17 @@ func (f *face) issue(ctx context.Context, in *byID, shown shownPrice) (*answer[Q
 	return &answer[Quote]{quoteOf(q)}, inSpec(err)
 }
 
-func (f *face) document(ctx context.Context, in *documentRequest) (*documentAnswer, error) {
-	d, err := f.Sales.Document(ctx, in.ID)
+// frozen is a document's bytes, or that the caller has them already.
+func frozen(d sales.Document, err error, media, had string) (*documentAnswer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return frozen(d, in.IfNoneMatch)
-}
-
-// frozen is a document's bytes, or that the caller has them already.
-func frozen(d sales.Document, had string) (*documentAnswer, error) {
 	etag := `"` + d.Hash + `"`
 	if matches(had, etag) {
 		return &documentAnswer{Status: http.StatusNotModified, ETag: etag}, nil
 	}
 	return &documentAnswer{
-		Status: http.StatusOK, ContentType: "application/pdf", ETag: etag, Body: d.Bytes,
+		Status: http.StatusOK, ContentType: media, ETag: etag, Body: d.Bytes,
 		Disposition: mime.FormatMediaType("attachment", map[string]string{"filename": d.Name}),
 	}, nil
 }

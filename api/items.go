@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"foamwright/materials/stock"
+	"foamwright/pricing/people"
 
 	"github.com/danielgtaylor/huma/v2"
 )
@@ -87,33 +88,27 @@ func itemOf(i stock.Item) Item {
 }
 
 func (f *face) items() {
-	operation(f, huma.Operation{
-		OperationID: "list-items", Method: http.MethodGet, Path: "/items", Summary: "The catalogue in its order, retired items too",
-	}, bookkeeper(), func(ctx context.Context, in *struct {
-		Words string `query:"words" doc:"found anywhere in code or name"`
-	}) (*answer[itemList], error) {
-		list, err := f.List.InForce(ctx, time.Now())
-		found := make([]stock.Item, 0, len(list.Items))
-		for _, i := range list.Items {
-			if i.Matches(in.Words) {
-				found = append(found, i)
+	operation(f, op("GET /items", "list-items", "The catalogue in its order, retired items too").also(people.Bookkeeper),
+		func(ctx context.Context, in *struct {
+			Words string `query:"words" doc:"found anywhere in code or name"`
+		}) (*answer[itemList], error) {
+			list, err := f.List.InForce(ctx, time.Now())
+			found := make([]stock.Item, 0, len(list.Items))
+			for _, i := range list.Items {
+				if i.Matches(in.Words) {
+					found = append(found, i)
+				}
 			}
-		}
-		return &answer[itemList]{itemList{each(found, itemOf)}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "item", Method: http.MethodGet, Path: "/items/{code}", Summary: "One item", Errors: []int{http.StatusNotFound},
-	}, bookkeeper(), func(ctx context.Context, in *byCode) (*answer[Item], error) {
+			return &answer[itemList]{itemList{each(found, itemOf)}}, err
+		})
+	operation(f, op("GET /items/{code}", "item", "One item", notFound).also(people.Bookkeeper), func(ctx context.Context, in *byCode) (*answer[Item], error) {
 		line, err := f.List.Line(ctx, in.Code)
 		if err != nil {
 			return nil, err
 		}
 		return &answer[Item]{itemOf(line.Item)}, nil
 	})
-	taking(f, huma.Operation{
-		OperationID: "keep-item", Method: http.MethodPut, Path: "/items/{code}", Summary: "Add an item, or change one as a whole",
-		Errors: []int{http.StatusNotFound, http.StatusConflict},
-	}, nobodyElse(), f.keepItem)
+	taking(f, op("PUT /items/{code}", "keep-item", "Add an item, or change one as a whole", notFound, conflict), f.keepItem)
 	f.table("items", "The catalogue as CSV", "Bring in a file of items", f.List.ItemsCSV, func(ctx context.Context, data []byte, check bool) (stock.Outcome, error) {
 		return f.List.ImportItems(ctx, data, check)
 	})
@@ -169,30 +164,30 @@ type importing struct {
 // table mounts a CSV file that is read and written as a whole.
 func (f *face) table(name, read, write string, get func(context.Context) ([]byte, error), put func(context.Context, []byte, bool) (stock.Outcome, error)) {
 	path := "/" + name + csvEnd
-	operation(f, huma.Operation{
-		OperationID: "read-" + name + "-file", Method: http.MethodGet, Path: path, Summary: read,
-		Responses: map[string]*huma.Response{"200": {Description: "CSV in UTF-8", Content: map[string]*huma.MediaType{csvUTF8: {}}}},
-	}, bookkeeper(), func(ctx context.Context, _ *none) (*documentAnswer, error) {
-		data, err := get(ctx)
-		return &documentAnswer{Status: http.StatusOK, ContentType: csvUTF8, Body: data,
-			Disposition: mime.FormatMediaType("attachment", map[string]string{"filename": name + ".csv"})}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "import-" + name, Method: http.MethodPut, Path: path, Summary: write,
-		Description: "All of it or nothing; what the file does not name stays. Problems name row and column.",
-		Errors:      []int{http.StatusConflict, http.StatusRequestEntityTooLarge, http.StatusUnsupportedMediaType, http.StatusUnprocessableEntity},
-	}, nobodyElse(), func(ctx context.Context, in *importing) (*answer[Imported], error) {
-		out, err := put(ctx, callOf(ctx).body, in.Check)
-		same := func(s string) string { return s }
-		return &answer[Imported]{Imported{each(out.Added, same), each(out.Changed, same), out.Same, in.Check}}, err
-	})
+	operation(f, op("GET "+path, "read-"+name+"-file", read).also(people.Bookkeeper).giving("CSV in UTF-8", csvUTF8),
+		func(ctx context.Context, _ *none) (*documentAnswer, error) {
+			data, err := get(ctx)
+			return csvFile(name, data), err
+		})
+	operation(f, op("PUT "+path, "import-"+name, write, conflict, http.StatusRequestEntityTooLarge, http.StatusUnsupportedMediaType, invalid).
+		saying("All of it or nothing; what the file does not name stays. Problems name row and column."),
+		func(ctx context.Context, in *importing) (*answer[Imported], error) {
+			out, err := put(ctx, callOf(ctx).body, in.Check)
+			return &answer[Imported]{Imported{texts(out.Added), texts(out.Changed), out.Same, in.Check}}, err
+		})
 	f.OpenAPI().Paths[path].Put.RequestBody = &huma.RequestBody{Required: true, Content: map[string]*huma.MediaType{csvType: {}}}
+}
+
+func csvFile(name string, data []byte) *documentAnswer {
+	return &documentAnswer{Status: http.StatusOK, ContentType: csvUTF8, Body: data, Disposition: mime.FormatMediaType("attachment", map[string]string{"filename": name + csvEnd})}
 }
 
 const (
 	csvType = "text/csv"
 	csvUTF8 = csvType + "; charset=utf-8"
 	csvEnd  = ".csv"
+	pdfType = "application/pdf"
+	xmlType = "application/xml"
 )
 
 // isFile tells a path whose body is a file.

@@ -3,7 +3,6 @@ package api
 import (
 	"cmp"
 	"context"
-	"net/http"
 	"strconv"
 	"strings"
 
@@ -15,7 +14,6 @@ import (
 	"foamwright/pricing/labour"
 	"foamwright/pricing/money"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 )
 
@@ -81,17 +79,12 @@ type stepChange struct {
 }
 
 func (f *face) labour() {
-	taking(f, huma.Operation{
-		OperationID: "breaks", Method: http.MethodPost, Path: "/estimate/breaks", Summary: "Price a spec for 1, 2, 5, 12 and 20",
-		Description: "Every number is a whole estimate with today's figures. A number that is more than can be laid out at once is left out. Nothing is stored.",
-	}, nobodyElse(), f.breaks)
-	operation(f, huma.Operation{
-		OperationID: "steps", Method: http.MethodGet, Path: "/workshop/steps", Summary: "The table of steps",
-	}, nobodyElse(), func(ctx context.Context, _ *none) (*answer[stepTable], error) { return f.steps(ctx) })
-	taking(f, huma.Operation{
-		OperationID: "set-steps", Method: http.MethodPut, Path: "/workshop/steps", Summary: "Replace the table of steps",
-		Description: "New estimates use it; issued quotes do not move.", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), f.setSteps)
+	taking(f, op("POST /estimate/breaks", "breaks", "Price a spec for 1, 2, 5, 12 and 20").
+		saying("Every number is a whole estimate with today's figures. A number that is more than can be laid out at once is left out. Nothing is stored."), f.breaks)
+	operation(f, op("GET /workshop/steps", "steps", "The table of steps"),
+		func(ctx context.Context, _ *none) (*answer[stepTable], error) { return f.steps(ctx) })
+	taking(f, op("PUT /workshop/steps", "set-steps", "Replace the table of steps", conflict).
+		saying("New estimates use it; issued quotes do not move."), f.setSteps)
 }
 
 func (f *face) breaks(ctx context.Context, _ *none, form orderform.Form) (*answer[breakList], error) {
@@ -210,14 +203,4 @@ func (s Spread) read(l *fault.List, field string) labour.Spread {
 		return d
 	}
 	return labour.Spread{Low: figure("low", s.Low), Likely: figure("likely", s.Likely), High: figure("high", s.High)}
-}
-
-func texts[T ~string](list []T) []string { return spelled[string](list) }
-
-func spelled[B, A ~string](list []A) []B {
-	out := make([]B, len(list))
-	for i, w := range list {
-		out[i] = B(w)
-	}
-	return out
 }

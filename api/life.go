@@ -2,14 +2,14 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"strconv"
 	"time"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 )
 
@@ -120,13 +120,6 @@ type byPaper struct {
 }
 
 func lifeOf(l sales.Life) OrderLife {
-	moment := func(t time.Time) *time.Time {
-		if t.IsZero() {
-			return nil
-		}
-		t = t.UTC()
-		return &t
-	}
 	return OrderLife{
 		Papers: each(l.Papers, func(p sales.OrderPaper) OrderPaper {
 			return OrderPaper{string(p.Kind), p.No, p.Document, p.At.UTC()}
@@ -138,7 +131,7 @@ func lifeOf(l sales.Life) OrderLife {
 			return Drawing{a.Round, a.Note, a.Shown.UTC(), string(a.Verdict), a.Words, moment(a.Answered)}
 		}),
 		Deliveries: each(l.Deliveries, func(d sales.Delivery) OrderDelivery {
-			return OrderDelivery{d.Day.Format(time.DateOnly), d.Pieces, string(d.Way), d.Whom, d.Note}
+			return OrderDelivery{dateOf(d.Day), d.Pieces, string(d.Way), d.Whom, d.Note}
 		}),
 		Left: l.Left,
 	}
@@ -152,74 +145,60 @@ func (f *face) life() {
 		l, err := f.Sales.Life(ctx, id)
 		return &answer[OrderLife]{lifeOf(l)}, err
 	}
-	operation(f, huma.Operation{
-		OperationID: "order-life", Method: http.MethodGet, Path: "/orders/{id}/life", Summary: "What happened to an order after it was accepted",
-	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[OrderLife], error) { return told(ctx, in.ID, nil) })
-	operation(f, huma.Operation{
-		OperationID: "order-paper", Method: http.MethodGet, Path: "/orders/{id}/papers/{kind}/{no}", Summary: "A document of an order",
-		Responses: map[string]*huma.Response{
-			"200": {Description: "The document, byte for byte as it was printed", Content: map[string]*huma.MediaType{"application/pdf": {}}},
-			"304": {Description: "You have it already"},
-		},
-	}, bookkeeper(), func(ctx context.Context, in *byPaper) (*documentAnswer, error) {
-		d, err := f.Sales.Paper(ctx, in.ID, sales.PaperKind(in.Kind), nth(in.No))
-		if err != nil {
-			return nil, err
-		}
-		return frozen(d, in.Had)
-	})
-	taking(f, huma.Operation{
-		OperationID: "price-change", Method: http.MethodPost, Path: "/orders/{id}/changes/price", Summary: "What a changed spec does to an order",
-		Description: "Nothing is stored. It is priced with the figures the order was quoted with.", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, form orderform.Form) (*answer[ChangePrice], error) {
-		c, err := f.Sales.PriceChange(ctx, in.ID, form)
-		return &answer[ChangePrice]{ChangePrice{each(c.Moved, sales.MovedEntry.String), c.Amount.Decimal(), c.Before.Gross.Decimal(), c.After.Gross.Decimal()}}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "offer-change", Method: http.MethodPost, Path: "/orders/{id}/changes", Summary: "Offer a change of an order", Errors: []int{http.StatusConflict},
-		Description: "It is priced, printed and kept. One change at a time waits for its answer.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e changeEntry) (*answer[OrderLife], error) {
-		if e.Spec == nil {
-			e.Spec = &orderform.Form{}
-		}
-		_, err := f.Sales.OfferChange(ctx, in.ID, e.Edit, e.Gross, e.Label, *e.Spec, callOf(ctx).by)
-		return told(ctx, in.ID, err)
-	})
-	taking(f, huma.Operation{
-		OperationID: "answer-change", Method: http.MethodPut, Path: "/orders/{id}/changes/{no}", Summary: "Note the answer to a change, or withdraw it", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byNo, e changeAnswer) (*answer[OrderLife], error) {
-		by, c := callOf(ctx).by, sales.Choice{Name: e.Name, Note: e.Reason}
-		var err error
-		if e.State == string(sales.Withdrawn) {
-			_, err = f.Sales.WithdrawChange(ctx, in.ID, nth(in.No), by)
-		} else {
-			_, err = f.Sales.AnswerChange(ctx, in.ID, nth(in.No), e.State == string(sales.Consented), c, by)
-		}
-		return told(ctx, in.ID, err)
-	})
-	taking(f, huma.Operation{
-		OperationID: "show-drawing", Method: http.MethodPost, Path: "/orders/{id}/drawings", Summary: "Show the customer the drawing of an order", Errors: []int{http.StatusConflict},
-		Description: "Nothing is cut before they have approved it.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e drawingNote) (*answer[OrderLife], error) {
-		_, err := f.Sales.ShowDrawing(ctx, in.ID, e.Note, callOf(ctx).by)
-		return told(ctx, in.ID, err)
-	})
-	taking(f, huma.Operation{
-		OperationID: "answer-drawing", Method: http.MethodPut, Path: "/orders/{id}/drawings/{no}", Summary: "Note what the customer said of a drawing", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byNo, e drawingAnswer) (*answer[OrderLife], error) {
-		err := f.Sales.AnswerDrawing(ctx, in.ID, nth(in.No), sales.Verdict(e.Verdict), e.Words, sales.Choice{Name: e.Name}, callOf(ctx).by)
-		return told(ctx, in.ID, err)
-	})
-	taking(f, huma.Operation{
-		OperationID: "hand-over", Method: http.MethodPost, Path: "/orders/{id}/deliveries", Summary: "Note that pieces of an order were handed over", Errors: []int{http.StatusConflict},
-		Description: "The care sheet is printed with the first of them.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e deliveryEntry) (*answer[OrderLife], error) {
-		day, err := date("day", e.Day)
-		if err != nil {
-			return nil, err
-		}
-		d := sales.Delivery{Day: day, Pieces: e.Pieces, Way: sales.DeliveryWay(e.Way), Whom: e.Whom, Note: e.Note}
-		_, err = f.Sales.Deliver(ctx, in.ID, e.Edit, d, callOf(ctx).by)
-		return told(ctx, in.ID, err)
-	})
+	operation(f, op("GET /orders/{id}/life", "order-life", "What happened to an order after it was accepted").also(people.Bookkeeper),
+		func(ctx context.Context, in *byID) (*answer[OrderLife], error) { return told(ctx, in.ID, nil) })
+	operation(f, op("GET /orders/{id}/papers/{kind}/{no}", "order-paper", "A document of an order").also(people.Bookkeeper).
+		giving("The document, byte for byte as it was printed", pdfType).unlessHad(),
+		func(ctx context.Context, in *byPaper) (*documentAnswer, error) {
+			d, err := f.Sales.Paper(ctx, in.ID, sales.PaperKind(in.Kind), nth(in.No))
+			return frozen(d, err, pdfType, in.Had)
+		})
+	taking(f, op("POST /orders/{id}/changes/price", "price-change", "What a changed spec does to an order", conflict).
+		saying("Nothing is stored. It is priced with the figures the order was quoted with."),
+		func(ctx context.Context, in *byID, form orderform.Form) (*answer[ChangePrice], error) {
+			c, err := f.Sales.PriceChange(ctx, in.ID, form)
+			return &answer[ChangePrice]{ChangePrice{each(c.Moved, sales.MovedEntry.String), c.Amount.Decimal(), c.Before.Gross.Decimal(), c.After.Gross.Decimal()}}, err
+		})
+	taking(f, op("POST /orders/{id}/changes", "offer-change", "Offer a change of an order", conflict).
+		saying("It is priced, printed and kept. One change at a time waits for its answer."),
+		func(ctx context.Context, in *byID, e changeEntry) (*answer[OrderLife], error) {
+			if e.Spec == nil {
+				e.Spec = &orderform.Form{}
+			}
+			_, err := f.Sales.OfferChange(ctx, in.ID, e.Edit, e.Gross, e.Label, *e.Spec, callOf(ctx).by)
+			return told(ctx, in.ID, err)
+		})
+	taking(f, op("PUT /orders/{id}/changes/{no}", "answer-change", "Note the answer to a change, or withdraw it", conflict),
+		func(ctx context.Context, in *byNo, e changeAnswer) (*answer[OrderLife], error) {
+			by, c := callOf(ctx).by, sales.Choice{Name: e.Name, Note: e.Reason}
+			var err error
+			if e.State == string(sales.Withdrawn) {
+				_, err = f.Sales.WithdrawChange(ctx, in.ID, nth(in.No), by)
+			} else {
+				_, err = f.Sales.AnswerChange(ctx, in.ID, nth(in.No), e.State == string(sales.Consented), c, by)
+			}
+			return told(ctx, in.ID, err)
+		})
+	taking(f, op("POST /orders/{id}/drawings", "show-drawing", "Show the customer the drawing of an order", conflict).
+		saying("Nothing is cut before they have approved it."),
+		func(ctx context.Context, in *byID, e drawingNote) (*answer[OrderLife], error) {
+			_, err := f.Sales.ShowDrawing(ctx, in.ID, e.Note, callOf(ctx).by)
+			return told(ctx, in.ID, err)
+		})
+	taking(f, op("PUT /orders/{id}/drawings/{no}", "answer-drawing", "Note what the customer said of a drawing", conflict),
+		func(ctx context.Context, in *byNo, e drawingAnswer) (*answer[OrderLife], error) {
+			err := f.Sales.AnswerDrawing(ctx, in.ID, nth(in.No), sales.Verdict(e.Verdict), e.Words, sales.Choice{Name: e.Name}, callOf(ctx).by)
+			return told(ctx, in.ID, err)
+		})
+	taking(f, op("POST /orders/{id}/deliveries", "hand-over", "Note that pieces of an order were handed over", conflict).
+		saying("The care sheet is printed with the first of them."),
+		func(ctx context.Context, in *byID, e deliveryEntry) (*answer[OrderLife], error) {
+			var l fault.List
+			d := sales.Delivery{Day: day(&l, "day", e.Day), Pieces: e.Pieces, Way: sales.DeliveryWay(e.Way), Whom: e.Whom, Note: e.Note}
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			_, err := f.Sales.Deliver(ctx, in.ID, e.Edit, d, callOf(ctx).by)
+			return told(ctx, in.ID, err)
+		})
 }

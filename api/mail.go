@@ -3,15 +3,12 @@ package api
 import (
 	"cmp"
 	"context"
-	"net/http"
 	"slices"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // Mail is one message to one customer and where it stands.
@@ -62,14 +59,9 @@ type newMail struct {
 }
 
 func mailRow(m sales.Mail) Mail {
-	out := Mail{ID: m.ID, MessageID: m.MessageID, Kind: string(m.Kind), About: m.About, To: m.To, Subject: m.Subject, State: string(m.State), Tries: m.Tries, Refusal: m.Refusal, Queued: m.Queued.UTC(), By: m.By}
+	out := Mail{ID: m.ID, MessageID: m.MessageID, Kind: string(m.Kind), About: m.About, To: m.To, Subject: m.Subject, State: string(m.State), Tries: m.Tries, Refusal: m.Refusal, Queued: m.Queued.UTC(), Sent: moment(m.Sent), By: m.By}
 	if m.Waits() {
-		due := m.Due.UTC()
-		out.Due = &due
-	}
-	if !m.Sent.IsZero() {
-		sent := m.Sent.UTC()
-		out.Sent = &sent
+		out.Due = moment(m.Due)
 	}
 	return out
 }
@@ -93,33 +85,27 @@ func forBooks(k sales.MailKind) bool {
 }
 
 func (f *face) mails() {
-	operation(f, huma.Operation{
-		OperationID: "list-mails", Method: http.MethodGet, Path: "/mails", Summary: "Mails, the newest first", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *mailNarrowing) (*answer[mailList], error) {
-		found, err := narrowing{Most: in.Most}.found()
-		if err != nil {
-			return nil, err
-		}
-		list, err := f.Sales.Mails(ctx, sales.MailFound{About: in.About, Open: in.Open, Most: found.Most})
-		return &answer[mailList]{mailList{each(list, mailRow)}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "mail", Method: http.MethodGet, Path: "/mails/{id}", Summary: "One mail with what happened to it",
-	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[Mail], error) { return f.wholeMail(ctx, in.ID) })
-	taking(f, huma.Operation{
-		OperationID: "send-mail", Method: http.MethodPost, Path: "/mails", Summary: "Send a quote, a confirmation, an invoice by mail", DefaultStatus: http.StatusCreated, Errors: []int{http.StatusConflict, http.StatusNotFound},
-		Description: "Puts the mail with its documents into the outbox, from where it goes to the workshop's mail server, and is tried again where that fails. Without a mail server nothing is taken (409). A bookkeeper sends invoices only.",
-	}, bookkeeper(), f.sendMail)
+	operation(f, op("GET /mails", "list-mails", "Mails, the newest first", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *mailNarrowing) (*answer[mailList], error) {
+			found, err := narrowing{Most: in.Most}.found()
+			if err != nil {
+				return nil, err
+			}
+			list, err := f.Sales.Mails(ctx, sales.MailFound{About: in.About, Open: in.Open, Most: found.Most})
+			return &answer[mailList]{mailList{each(list, mailRow)}}, err
+		})
+	operation(f, op("GET /mails/{id}", "mail", "One mail with what happened to it").also(people.Bookkeeper),
+		func(ctx context.Context, in *byID) (*answer[Mail], error) { return f.wholeMail(ctx, in.ID) })
+	taking(f, op("POST /mails", "send-mail", "Send a quote, a confirmation, an invoice by mail", conflict, notFound).created().also(people.Bookkeeper).
+		saying("Puts the mail with its documents into the outbox, from where it goes to the workshop's mail server, and is tried again where that fails. Without a mail server nothing is taken (409). A bookkeeper sends invoices only."), f.sendMail)
 	for _, act := range []struct {
-		id, path, summary string
-		do                func(ctx context.Context, id, by string) (sales.Mail, error)
+		id, route, summary string
+		do                 func(ctx context.Context, id, by string) (sales.Mail, error)
 	}{
-		{"try-mail", "/mails/{id}/again", "Try a mail at once that was given up or waits", f.Sales.TryMail},
-		{"cancel-mail", "/mails/{id}/cancel", "Take a mail out of the outbox that was not sent", f.Sales.CancelMail},
+		{"try-mail", "POST /mails/{id}/again", "Try a mail at once that was given up or waits", f.Sales.TryMail},
+		{"cancel-mail", "POST /mails/{id}/cancel", "Take a mail out of the outbox that was not sent", f.Sales.CancelMail},
 	} {
-		operation(f, huma.Operation{
-			OperationID: act.id, Method: http.MethodPost, Path: act.path, Summary: act.summary, Errors: []int{http.StatusConflict},
-		}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[Mail], error) {
+		operation(f, op(act.route, act.id, act.summary, conflict).also(people.Bookkeeper), func(ctx context.Context, in *byID) (*answer[Mail], error) {
 			if _, err := act.do(ctx, in.ID, callOf(ctx).by); err != nil {
 				return nil, err
 			}

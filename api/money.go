@@ -1,10 +1,8 @@
 package api
 
 import (
-	"strings"
 	"time"
 
-	"foamwright/materials/fault"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/tax"
 
@@ -122,14 +120,6 @@ func numberOf(n sales.Number) Number { return Number{n.String(), n.Series, n.Yea
 
 func sumsOf(t tax.Totals) Sums { return Sums{t.Net.String(), t.Tax.String(), t.Gross.String()} }
 
-// dateOf is a day of an answer; empty for none.
-func dateOf(t time.Time) string {
-	if t.IsZero() {
-		return ""
-	}
-	return t.Format(time.DateOnly)
-}
-
 func invoiceRow(i sales.Invoice) Invoice {
 	out := Invoice{
 		ID: i.ID, Number: numberOf(i.Number), Kind: string(i.Kind), Order: i.OrderID, Customer: i.CustomerID, Name: i.Buyer.Name, Title: i.Title, Issued: i.Issued.UTC(), By: i.By,
@@ -168,17 +158,4 @@ func moneyOf(d sales.Dues, today time.Time) OrderMoney {
 		}),
 		Credits: each(d.Credits, invoiceRow), Payments: each(d.Payments, paymentOf),
 	}
-}
-
-// figure is a decimal of a body; what is left out is 0.
-func figure(l *fault.List, field, text string) decimal.Decimal {
-	if strings.TrimSpace(text) == "" {
-		return decimal.Zero
-	}
-	d, err := decimal.NewFromString(text)
-	if err != nil || len(text) > 20 || d.Exponent() < -8 || d.Exponent() > 8 {
-		l.Add(field, text, "Write a number, for example 229.50.")
-		return decimal.Zero
-	}
-	return d
 }

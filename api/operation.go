@@ -57,10 +57,66 @@ func enter(c *fiber.Ctx) error {
 	return k.err
 }
 
-// operation mounts one operation without a body, for the owner and the roles named.
-func operation[I, O any](f *face, op huma.Operation, roles []people.Role, handle func(ctx context.Context, in *I) (*O, error)) {
+// described is an operation with who may use it.
+type described struct {
+	huma.Operation
+	roles []people.Role
+}
+
+// The ways an operation may fail beside those of every operation.
+const (
+	invalid     = http.StatusUnprocessableEntity
+	conflict    = http.StatusConflict
+	notFound    = http.StatusNotFound
+	unavailable = http.StatusServiceUnavailable
+)
+
+// op describes an operation of a route, such as "GET /orders/{id}", which the owner alone may use.
+func op(route, id, summary string, failures ...int) described {
+	method, path, _ := strings.Cut(route, " ")
+	return described{
+		huma.Operation{
+			Method: method, Path: path, OperationID: id, Summary: summary, Errors: failures,
+			Responses: map[string]*huma.Response{}, Tags: []string{strings.Split(path, "/")[1]},
+		},
+		[]people.Role{people.Owner},
+	}
+}
+
+// also lets other roles use it.
+func (d described) also(roles ...people.Role) described {
+	d.roles = append(d.roles, roles...)
+	return d
+}
+
+// saying adds what the summary leaves open.
+func (d described) saying(description string) described {
+	d.Description = description
+	return d
+}
+
+// created is an operation that answers 201.
+func (d described) created() described {
+	d.DefaultStatus = http.StatusCreated
+	return d
+}
+
+// giving is an operation that answers with a file.
+func (d described) giving(what, media string) described {
+	d.Responses["200"] = &huma.Response{Description: what, Content: map[string]*huma.MediaType{media: {}}}
+	return d
+}
+
+// unlessHad is an operation that sends nothing to whoever has the file.
+func (d described) unlessHad() described {
+	d.Responses["304"] = &huma.Response{Description: "You have it already"}
+	return d
+}
+
+// operation mounts one operation without a body.
+func operation[I, O any](f *face, d described, handle func(ctx context.Context, in *I) (*O, error)) {
+	op := d.Operation
 	op.SkipValidateParams = true // our handlers say what is wrong, in our words
-	op.Tags = []string{strings.Split(op.Path, "/")[1]}
 	statuses := append([]int{http.StatusUnauthorized, http.StatusForbidden}, op.Errors...)
 	if strings.Contains(op.Path, "{id}") {
 		statuses = append(statuses, http.StatusNotFound)
@@ -69,16 +125,13 @@ func operation[I, O any](f *face, op huma.Operation, roles []people.Role, handle
 		op.Security = []map[string][]string{{"token": {}}, {"session": {}}} // nothing changes, so no form token
 	}
 	op.Errors = nil // else huma documents them as its own
-	if op.Responses == nil {
-		op.Responses = map[string]*huma.Response{}
-	}
 	for _, s := range statuses {
 		op.Responses[strconv.Itoa(s)] = &huma.Response{Ref: problemRef}
 	}
 	op.Responses["default"] = &huma.Response{Ref: problemRef}
 
 	path := strings.NewReplacer("{", ":", "}", "").Replace(op.Path)
-	f.group.Add(op.Method, path, f.guard.Require(append([]people.Role{people.Owner}, roles...)...))
+	f.group.Add(op.Method, path, f.guard.Require(d.roles...))
 	huma.Register(f.API, op, func(ctx context.Context, in *I) (*O, error) {
 		out, err := handle(ctx, in)
 		if err != nil {
@@ -90,9 +143,9 @@ func operation[I, O any](f *face, op huma.Operation, roles []people.Role, handle
 }
 
 // taking mounts an operation whose body is a B.
-func taking[I, B, O any](f *face, op huma.Operation, roles []people.Role, handle func(ctx context.Context, in *I, body B) (*O, error)) {
-	op.Errors = append(op.Errors, http.StatusRequestEntityTooLarge, http.StatusUnsupportedMediaType, http.StatusUnprocessableEntity)
-	operation(f, op, roles, func(ctx context.Context, in *I) (*O, error) {
+func taking[I, B, O any](f *face, d described, handle func(ctx context.Context, in *I, body B) (*O, error)) {
+	d.Errors = append(d.Errors, http.StatusRequestEntityTooLarge, http.StatusUnsupportedMediaType, http.StatusUnprocessableEntity)
+	operation(f, d, func(ctx context.Context, in *I) (*O, error) {
 		body, err := read[B](callOf(ctx).body)
 		if err != nil {
 			return nil, err
@@ -100,10 +153,10 @@ func taking[I, B, O any](f *face, op huma.Operation, roles []people.Role, handle
 		return handle(ctx, in, body)
 	})
 	// Described only now: huma reads and checks every body it knows of.
-	item, doc := f.OpenAPI().Paths[op.Path], &huma.RequestBody{Required: true, Content: map[string]*huma.MediaType{
+	item, doc := f.OpenAPI().Paths[d.Path], &huma.RequestBody{Required: true, Content: map[string]*huma.MediaType{
 		"application/json": {Schema: f.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[B](), true, "")},
 	}}
-	switch op.Method {
+	switch d.Method {
 	case http.MethodPost:
 		item.Post.RequestBody = doc
 	case http.MethodPut:

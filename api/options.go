@@ -4,11 +4,8 @@ import (
 	"context"
 	"fmt"
 	"maps"
-	"net/http"
 	"slices"
-	"time"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
@@ -45,7 +42,7 @@ func optionsOf(q sales.Quote) []QuoteOption {
 		out := optionOf(o.Option)
 		out.Amount, out.Days = o.Amount.StringFixed(q.Gross.Currency().Digits()), o.Days
 		if !o.Ready.IsZero() {
-			out.Ready = o.Ready.Format(time.DateOnly)
+			out.Ready = dateOf(o.Ready)
 		}
 		for _, other := range q.Printed.Options {
 			if other.Key != o.Key && o.Excludes(other) {
@@ -121,29 +118,25 @@ func setOf(s sales.Set) FitSet {
 }
 
 func (f *face) options() {
-	operation(f, huma.Operation{
-		OperationID: "suggest-options", Method: http.MethodGet, Path: "/quotes/{id}/suggestions", Summary: "Changes that are often asked for",
-		Description: "Ready changes for the draft's spec that are no options of it yet: to offer, or to try.", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[suggestionList], error) {
-		q, err := f.draft(ctx, in.ID)
-		if err != nil {
-			return nil, err
-		}
-		candidates, err := f.Sales.Candidates(ctx, q)
-		if err != nil {
-			return nil, err
-		}
-		out := suggestionList{[]QuoteOption{}}
-		for _, s := range candidates[len(q.Options):] {
-			out.Suggestions = append(out.Suggestions, optionOf(s.Option))
-		}
-		return &answer[suggestionList]{out}, nil
-	})
-	operation(f, huma.Operation{
-		OperationID: "fit-budget", Method: http.MethodGet, Path: "/quotes/{id}/fitting", Summary: "What fits a budget",
-		Description: "Looks for the options and suggestions that bring the draft within a budget, in whole estimates, the fewest changes first. It takes some seconds at most and says whether it was complete.",
-		Errors:      []int{http.StatusConflict, http.StatusUnprocessableEntity},
-	}, nobodyElse(), f.fitting)
+	operation(f, op("GET /quotes/{id}/suggestions", "suggest-options", "Changes that are often asked for", conflict).
+		saying("Ready changes for the draft's spec that are no options of it yet: to offer, or to try."),
+		func(ctx context.Context, in *byID) (*answer[suggestionList], error) {
+			q, err := f.draft(ctx, in.ID)
+			if err != nil {
+				return nil, err
+			}
+			candidates, err := f.Sales.Candidates(ctx, q)
+			if err != nil {
+				return nil, err
+			}
+			out := suggestionList{[]QuoteOption{}}
+			for _, s := range candidates[len(q.Options):] {
+				out.Suggestions = append(out.Suggestions, optionOf(s.Option))
+			}
+			return &answer[suggestionList]{out}, nil
+		})
+	operation(f, op("GET /quotes/{id}/fitting", "fit-budget", "What fits a budget", conflict, invalid).
+		saying("Looks for the options and suggestions that bring the draft within a budget, in whole estimates, the fewest changes first. It takes some seconds at most and says whether it was complete."), f.fitting)
 }
 
 // draft is a quote that is still written.

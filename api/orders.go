@@ -2,15 +2,13 @@ package api
 
 import (
 	"context"
-	"errors"
-	"net/http"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 )
 
@@ -78,15 +76,11 @@ type no struct {
 }
 
 func orderRow(o sales.Order) Order {
-	out := Order{
-		ID: o.ID, Number: Number{o.Number.String(), o.Number.Series, o.Number.Year, o.Number.No}, Quote: o.QuoteID, Customer: o.CustomerID,
-		Name: o.Customer, Title: o.Title, State: string(o.State), Accepted: o.Accepted.UTC(), DepositDue: o.DepositDue.Format(time.DateOnly),
-		Starts: o.Starts.Format(time.DateOnly), Reason: o.Reason, Edit: o.Edit,
+	return Order{
+		ID: o.ID, Number: numberOf(o.Number), Quote: o.QuoteID, Customer: o.CustomerID,
+		Name: o.Customer, Title: o.Title, State: string(o.State), Accepted: o.Accepted.UTC(), DepositDue: dateOf(o.DepositDue),
+		Paid: dateOf(o.Paid), Starts: dateOf(o.Starts), Reason: o.Reason, Edit: o.Edit,
 	}
-	if !o.Paid.IsZero() {
-		out.Paid = o.Paid.Format(time.DateOnly)
-	}
-	return out
 }
 
 func orderOf(t sales.Taken) Order {
@@ -112,105 +106,71 @@ func orderOf(t sales.Taken) Order {
 	return out
 }
 
-// date reads a day of a body.
-func date(field, text string) (time.Time, error) {
-	day, err := time.Parse(time.DateOnly, text)
-	if err != nil {
-		var l fault.List
-		l.Add(field, text, "Write the day as year-month-day, for example 2026-11-27.")
-		return day, l.Err()
-	}
-	return day, nil
-}
-
 func (f *face) orders() {
-	operation(f, huma.Operation{
-		OperationID: "list-orders", Method: http.MethodGet, Path: "/orders", Summary: "Orders, the newest first", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *narrowing) (*answer[orderList], error) {
-		found, err := in.found()
-		if err != nil {
-			return nil, err
-		}
-		orders, err := f.Sales.Orders(ctx, found)
-		return &answer[orderList]{orderList{each(orders, orderRow)}}, err
-	})
-	one := func(id, method, path, summary, description string, act func(ctx context.Context, id string) (sales.Taken, error)) {
-		op := huma.Operation{OperationID: id, Method: method, Path: path, Summary: summary, Description: description}
-		roles := nobodyElse()
-		if method == http.MethodGet {
-			roles = bookkeeper()
-		} else {
-			op.Errors = []int{http.StatusConflict}
-		}
-		operation(f, op, roles, func(ctx context.Context, in *byID) (*answer[Order], error) {
-			t, err := act(ctx, in.ID)
+	operation(f, op("GET /orders", "list-orders", "Orders, the newest first", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *narrowing) (*answer[orderList], error) {
+			found, err := in.found()
+			if err != nil {
+				return nil, err
+			}
+			orders, err := f.Sales.Orders(ctx, found)
+			return &answer[orderList]{orderList{each(orders, orderRow)}}, err
+		})
+	taking(f, op("POST /quotes/{id}/accept", "accept-quote", "Make an order of an issued quote", conflict).
+		saying("What it takes of the shelf is held until the deposit is due. Nobody is turned away for stock: what is missing is short. Accepting again gives the same order."),
+		func(ctx context.Context, in *byID, e yes) (*answer[Order], error) {
+			t, err := f.Sales.Accept(ctx, in.ID, sales.Choice{Options: e.Options, Name: e.Name, Note: e.Note}, callOf(ctx).by)
 			return &answer[Order]{orderOf(t)}, err
 		})
-	}
-	taking(f, huma.Operation{
-		OperationID: "accept-quote", Method: http.MethodPost, Path: "/quotes/{id}/accept", Summary: "Make an order of an issued quote", Errors: []int{http.StatusConflict},
-		Description: "What it takes of the shelf is held until the deposit is due. Nobody is turned away for stock: what is missing is short. Accepting again gives the same order.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e yes) (*answer[Order], error) {
-		t, err := f.Sales.Accept(ctx, in.ID, sales.Choice{Options: e.Options, Name: e.Name, Note: e.Note}, callOf(ctx).by)
+	taking(f, op("POST /quotes/{id}/decline", "decline-quote", "Note that the customer does not want an issued quote", conflict).
+		saying("Declining again changes nothing."),
+		func(ctx context.Context, in *byID, e no) (*answer[Quote], error) {
+			q, err := f.Sales.Decline(ctx, in.ID, sales.Choice{Name: e.Name, Note: e.Reason}, callOf(ctx).by)
+			return &answer[Quote]{quoteOf(q)}, err
+		})
+	operation(f, op("GET /orders/{id}", "order", "One order with what it takes").also(people.Bookkeeper), func(ctx context.Context, in *byID) (*answer[Order], error) {
+		t, err := f.Sales.Order(ctx, in.ID)
 		return &answer[Order]{orderOf(t)}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "decline-quote", Method: http.MethodPost, Path: "/quotes/{id}/decline", Summary: "Note that the customer does not want an issued quote", Errors: []int{http.StatusConflict},
-		Description: "Declining again changes nothing.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e no) (*answer[Quote], error) {
-		q, err := f.Sales.Decline(ctx, in.ID, sales.Choice{Name: e.Name, Note: e.Reason}, callOf(ctx).by)
-		return &answer[Quote]{quoteOf(q)}, err
-	})
-	one("order", http.MethodGet, "/orders/{id}", "One order with what it takes", "", f.Sales.Order)
-	taking(f, huma.Operation{
-		OperationID: "deposit-came", Method: http.MethodPost, Path: "/orders/{id}/deposit", Summary: "Note that the deposit came", Errors: []int{http.StatusConflict},
-		Description: "Writes the whole open deposit down as a payment and books the order: its material is promised for good. note-payment takes any other sum.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e theDay) (*answer[Order], error) {
-		day, err := date("day", e.Day)
-		if err != nil {
-			return nil, err
-		}
-		t, err := f.Sales.DepositCame(ctx, in.ID, day, sales.OtherWay, callOf(ctx).by)
-		return &answer[Order]{orderOf(t)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "move-start", Method: http.MethodPut, Path: "/orders/{id}/start", Summary: "Move the first day at the bench", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, e theDay) (*answer[Order], error) {
-		day, err := date("day", e.Day)
-		if err != nil {
-			return nil, err
-		}
-		t, err := f.Sales.Start(ctx, in.ID, day)
-		return &answer[Order]{orderOf(t)}, called(err, "starts", "day")
-	})
-	taking(f, huma.Operation{
-		OperationID: "cancel-order", Method: http.MethodPost, Path: "/orders/{id}/cancel", Summary: "Cancel an order", Errors: []int{http.StatusConflict},
-		Description: "What was set aside for it is free again. What is kept, with tax, is by the terms of the workshop where it is not told.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e why) (*answer[Order], error) {
-		var kept *decimal.Decimal
-		if e.Kept != "" {
+	taking(f, op("POST /orders/{id}/deposit", "deposit-came", "Note that the deposit came", conflict).
+		saying("Writes the whole open deposit down as a payment and books the order: its material is promised for good. note-payment takes any other sum."),
+		func(ctx context.Context, in *byID, e theDay) (*answer[Order], error) {
 			var l fault.List
-			k := quantity(&l, "kept", e.Kept)
+			d := day(&l, "day", e.Day)
 			if err := l.Err(); err != nil {
 				return nil, err
 			}
-			kept = &k
-		}
-		t, err := f.Sales.Cancel(ctx, in.ID, e.Reason, kept, callOf(ctx).by)
-		return &answer[Order]{orderOf(t)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "finish-order", Method: http.MethodPost, Path: "/orders/{id}/finish", Summary: "End an order that was made, with what it used", Errors: []int{http.StatusConflict},
-		Description: "Takes off the shelf what is named, beside what was taken before, and gives free what was set aside and not used.",
-	}, nobodyElse(), f.finish)
+			t, err := f.Sales.DepositCame(ctx, in.ID, d, sales.OtherWay, callOf(ctx).by)
+			return &answer[Order]{orderOf(t)}, err
+		})
+	taking(f, op("PUT /orders/{id}/start", "move-start", "Move the first day at the bench", conflict),
+		func(ctx context.Context, in *byID, e theDay) (*answer[Order], error) {
+			var l fault.List
+			d := day(&l, "day", e.Day)
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			t, err := f.Sales.Start(ctx, in.ID, d)
+			return &answer[Order]{orderOf(t)}, called(err, "starts", "day")
+		})
+	taking(f, op("POST /orders/{id}/cancel", "cancel-order", "Cancel an order", conflict).
+		saying("What was set aside for it is free again. What is kept, with tax, is by the terms of the workshop where it is not told."),
+		func(ctx context.Context, in *byID, e why) (*answer[Order], error) {
+			var l fault.List
+			kept := unlessLeftOut(quantity, &l, "kept", e.Kept)
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			t, err := f.Sales.Cancel(ctx, in.ID, e.Reason, kept, callOf(ctx).by)
+			return &answer[Order]{orderOf(t)}, err
+		})
+	taking(f, op("POST /orders/{id}/finish", "finish-order", "End an order that was made, with what it used", conflict).
+		saying("Takes off the shelf what is named, beside what was taken before, and gives free what was set aside and not used."), f.finish)
 }
 
 func (f *face) finish(ctx context.Context, in *byID, e usedList) (*answer[Order], error) {
 	var l fault.List
-	used := make([]stock.Used, len(e.Used))
-	for i, u := range e.Used {
-		used[i] = stock.Used{Item: u.Item, Quantity: quantity(&l, "used."+u.Item, u.Quantity), Note: u.Note}
-	}
+	used := usedOf(&l, e.Used)
 	if err := l.Err(); err != nil {
 		return nil, err
 	}
@@ -218,25 +178,8 @@ func (f *face) finish(ctx context.Context, in *byID, e usedList) (*answer[Order]
 	return &answer[Order]{orderOf(t)}, err
 }
 
-// called gives problems of a field the name that its entry has in a body.
-func called(err error, field, entry string) error {
-	var f *fault.Fault
-	if errors.As(err, &f) {
-		for i, p := range f.Problems {
-			if p.Field == field {
-				f.Problems[i].Field = entry
-			}
-		}
-	}
-	return err
-}
-
-// quantity reads a decimal of a body, 0 or more.
-func quantity(l *fault.List, field, text string) decimal.Decimal {
-	d, err := decimal.NewFromString(text)
-	if err != nil || len(text) > 20 || d.IsNegative() || d.Exponent() < -8 || d.Exponent() > 8 {
-		l.Add(field, text, "Write a number of 0 or more, for example 0.25.")
-		return decimal.Zero
-	}
-	return d
+func usedOf(l *fault.List, used []usedEntry) []stock.Used {
+	return each(used, func(u usedEntry) stock.Used {
+		return stock.Used{Item: u.Item, Quantity: quantity(l, "used."+u.Item, u.Quantity), Note: u.Note}
+	})
 }

@@ -2,12 +2,9 @@ package api
 
 import (
 	"context"
-	"net/http"
-	"time"
 
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // Debtor is a customer who owes, in one currency.
@@ -94,37 +91,24 @@ func statementOf(s sales.Statement) Statement {
 }
 
 func (f *face) owing() {
-	operation(f, huma.Operation{
-		OperationID: "who-owes", Method: http.MethodGet, Path: "/owing", Summary: "Who owes, by how late it is",
-	}, bookkeeper(), func(ctx context.Context, _ *none) (*answer[Owing], error) {
-		o, err := f.Sales.Owing(ctx)
-		return &answer[Owing]{Owing{
-			each(o.Debtors, debtorOf), each(o.Totals, debtorOf),
-			each(o.Unmatched, func(u sales.Unmatched) Unmatched {
-				return Unmatched{u.Order.ID, numberOf(u.Order.Number), u.Order.Customer, string(u.Ahead.Currency()), u.Ahead.String(), u.Overpaid.String()}
-			}),
-			each(o.Made, func(o sales.Order) string { return o.ID }),
-		}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "statement", Method: http.MethodGet, Path: "/customers/{id}/statement", Summary: "What passed between the workshop and a customer",
-		Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *ofDays) (*answer[statementList], error) {
-		var from, to time.Time
-		for _, d := range []struct {
-			field, text string
-			day         *time.Time
-		}{{"from", in.From, &from}, {"to", in.To, &to}} {
-			if d.text == "" {
-				continue
-			}
-			day, err := date(d.field, d.text)
+	operation(f, op("GET /owing", "who-owes", "Who owes, by how late it is").also(people.Bookkeeper),
+		func(ctx context.Context, _ *none) (*answer[Owing], error) {
+			o, err := f.Sales.Owing(ctx)
+			return &answer[Owing]{Owing{
+				each(o.Debtors, debtorOf), each(o.Totals, debtorOf),
+				each(o.Unmatched, func(u sales.Unmatched) Unmatched {
+					return Unmatched{u.Order.ID, numberOf(u.Order.Number), u.Order.Customer, string(u.Ahead.Currency()), u.Ahead.String(), u.Overpaid.String()}
+				}),
+				each(o.Made, func(o sales.Order) string { return o.ID }),
+			}}, err
+		})
+	operation(f, op("GET /customers/{id}/statement", "statement", "What passed between the workshop and a customer", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *ofDays) (*answer[statementList], error) {
+			from, to, err := days(in.From, in.To)
 			if err != nil {
 				return nil, err
 			}
-			*d.day = day
-		}
-		_, list, err := f.Sales.Statements(ctx, in.ID, from, to)
-		return &answer[statementList]{statementList{each(list, statementOf)}}, err
-	})
+			_, list, err := f.Sales.Statements(ctx, in.ID, from, to)
+			return &answer[statementList]{statementList{each(list, statementOf)}}, err
+		})
 }

@@ -2,14 +2,12 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/orderform"
+	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // Quote is one version of one offer. What belongs to issuing is left out until it is issued.
@@ -73,8 +71,7 @@ func row(q sales.Quote) Quote {
 		out.Number = &Number{n.String(), n.Series, n.Year, n.No}
 	}
 	if q.State != sales.Draft {
-		at := q.IssuedAt.UTC()
-		out.IssuedAt, out.IssuedBy, out.ValidUntil = &at, q.IssuedBy, q.ValidUntil.UTC().Format(time.DateOnly)
+		out.IssuedAt, out.IssuedBy, out.ValidUntil = moment(q.IssuedAt), q.IssuedBy, dateOf(q.ValidUntil.UTC())
 		out.Currency, out.Net, out.Gross, out.Document = string(q.Gross.Currency()), q.Net.String(), q.Gross.String(), q.Document
 	}
 	return out
@@ -108,45 +105,37 @@ func (f *face) start(ctx context.Context, e newQuote) (title string, from sales.
 }
 
 func (f *face) quotes() {
-	operation(f, huma.Operation{
-		OperationID: "list-quotes", Method: http.MethodGet, Path: "/quotes", Summary: "Quotes, the newest first", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *narrowedQuotes) (*answer[quoteList], error) {
-		found, err := (&narrowing{in.Words, in.Most}).found()
-		if err != nil {
-			return nil, err
-		}
-		found.Standing = sales.Standing(in.Standing)
-		quotes, err := f.Sales.Quotes(ctx, found)
-		return &answer[quoteList]{quoteList{each(quotes, func(q sales.Quote) Quote {
-			out := row(q)
-			out.Standing = string(f.Sales.Standing(q))
-			return out
-		})}}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "draft-quote", Method: http.MethodPost, Path: "/quotes", Summary: "Start a quote", DefaultStatus: http.StatusCreated,
-		Description: "Starts a draft for a customer, from a spec or from a design. It need not be makeable yet.",
-	}, nobodyElse(), func(ctx context.Context, _ *none, e newQuote) (*made[Quote], error) {
-		title, from, err := f.start(ctx, e)
-		if err != nil {
-			return nil, err
-		}
-		q, err := f.Sales.NewQuoteOf(ctx, e.Customer, title, from)
-		return &made[Quote]{Path + "/quotes/" + q.ID, quoteOf(q)}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "quote", Method: http.MethodGet, Path: "/quotes/{id}", Summary: "One quote",
-	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[Quote], error) {
+	operation(f, op("GET /quotes", "list-quotes", "Quotes, the newest first", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *narrowedQuotes) (*answer[quoteList], error) {
+			found, err := (&narrowing{in.Words, in.Most}).found()
+			if err != nil {
+				return nil, err
+			}
+			found.Standing = sales.Standing(in.Standing)
+			quotes, err := f.Sales.Quotes(ctx, found)
+			return &answer[quoteList]{quoteList{each(quotes, func(q sales.Quote) Quote {
+				out := row(q)
+				out.Standing = string(f.Sales.Standing(q))
+				return out
+			})}}, err
+		})
+	taking(f, op("POST /quotes", "draft-quote", "Start a quote").created().
+		saying("Starts a draft for a customer, from a spec or from a design. It need not be makeable yet."),
+		func(ctx context.Context, _ *none, e newQuote) (*made[Quote], error) {
+			title, from, err := f.start(ctx, e)
+			if err != nil {
+				return nil, err
+			}
+			q, err := f.Sales.NewQuoteOf(ctx, e.Customer, title, from)
+			return &made[Quote]{Path + "/quotes/" + q.ID, quoteOf(q)}, err
+		})
+	operation(f, op("GET /quotes/{id}", "quote", "One quote").also(people.Bookkeeper), func(ctx context.Context, in *byID) (*answer[Quote], error) {
 		q, err := f.Sales.Quote(ctx, in.ID)
 		return &answer[Quote]{quoteOf(q)}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "change-quote", Method: http.MethodPut, Path: "/quotes/{id}", Summary: "Change a draft as a whole", Errors: []int{http.StatusConflict},
-		Description: "The edit count must be the one you read: if somebody else changed the draft meanwhile, nothing is done (409).",
-	}, nobodyElse(), f.changeQuote)
-	operation(f, huma.Operation{
-		OperationID: "discard-quote", Method: http.MethodDelete, Path: "/quotes/{id}", Summary: "Throw a draft away", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*none, error) {
+	taking(f, op("PUT /quotes/{id}", "change-quote", "Change a draft as a whole", conflict).
+		saying("The edit count must be the one you read: if somebody else changed the draft meanwhile, nothing is done (409)."), f.changeQuote)
+	operation(f, op("DELETE /quotes/{id}", "discard-quote", "Throw a draft away", conflict), func(ctx context.Context, in *byID) (*none, error) {
 		return &none{}, f.Sales.Discard(ctx, in.ID)
 	})
 }

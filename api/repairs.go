@@ -2,9 +2,6 @@ package api
 
 import (
 	"context"
-	"net/http"
-
-	"github.com/danielgtaylor/huma/v2"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/sales"
@@ -68,50 +65,42 @@ func repairRow(r sales.Repair) Repair {
 }
 
 func (f *face) repairs() {
-	operation(f, huma.Operation{
-		OperationID: "list-repairs", Method: http.MethodGet, Path: "/repairs", Summary: "What waits to be mended, the longest first",
-	}, nobodyElse(), func(ctx context.Context, in *struct {
+	operation(f, op("GET /repairs", "list-repairs", "What waits to be mended, the longest first"), func(ctx context.Context, in *struct {
 		Over bool `query:"over" doc:"those that are over instead"`
 	}) (*answer[repairList], error) {
 		all, err := f.Sales.Repairs(ctx, sales.RepairFound{Over: in.Over})
 		return &answer[repairList]{repairList{each(all, repairRow)}}, err
 	})
-	operation(f, huma.Operation{
-		OperationID: "read-repair", Method: http.MethodGet, Path: "/repairs/{id}", Summary: "One repair",
-	}, nobodyElse(), func(ctx context.Context, in *byID) (*answer[Repair], error) {
+	operation(f, op("GET /repairs/{id}", "read-repair", "One repair"), func(ctx context.Context, in *byID) (*answer[Repair], error) {
 		r, free, err := f.Sales.Repair(ctx, in.ID)
 		out := repairRow(r)
 		out.FreeUntil = dateOf(free)
 		return &answer[Repair]{out}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "take-in", Method: http.MethodPost, Path: "/repairs", Summary: "Take a piece in for repair", DefaultStatus: http.StatusCreated,
-	}, nobodyElse(), func(ctx context.Context, _ *none, e repairEntry) (*made[Repair], error) {
-		var l fault.List
-		r := sales.Repair{CustomerID: e.Customer, OrderID: e.Order, What: e.What, Condition: e.Condition, Came: optionalDate(&l, "came", e.Came)}
-		err := l.Err()
-		if err == nil {
-			r, err = f.Sales.TakeIn(ctx, r, callOf(ctx).by)
-		}
-		return &made[Repair]{Path + "/repairs/" + r.ID, repairRow(r)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "inspect-repair", Method: http.MethodPost, Path: "/repairs/{id}/inspect", Summary: "Note what was found, and whether it is mended free", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, e inspection) (*answer[Repair], error) {
-		r, err := f.Sales.Inspect(ctx, in.ID, e.Edit, e.Findings, e.Warranty)
-		return &answer[Repair]{repairRow(r)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "move-repair", Method: http.MethodPost, Path: "/repairs/{id}/move", Summary: "Bring a repair to a state that may follow", Errors: []int{http.StatusConflict},
-		Description: "What is not mended free is begun only once its quote was accepted.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e repairMove) (*answer[Repair], error) {
-		r, err := f.Sales.MoveRepair(ctx, in.ID, e.Edit, sales.RepairState(e.State), e.Reason)
-		return &answer[Repair]{repairRow(r)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "quote-repair", Method: http.MethodPost, Path: "/repairs/{id}/quote", Summary: "Open the draft of a repair's price", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, e seenEdit) (*answer[Quote], error) {
-		q, err := f.Sales.QuoteRepair(ctx, in.ID, e.Edit)
-		return &answer[Quote]{quoteOf(q)}, err
-	})
+	taking(f, op("POST /repairs", "take-in", "Take a piece in for repair").created(),
+		func(ctx context.Context, _ *none, e repairEntry) (*made[Repair], error) {
+			var l fault.List
+			r := sales.Repair{CustomerID: e.Customer, OrderID: e.Order, What: e.What, Condition: e.Condition, Came: optionalDay(&l, "came", e.Came)}
+			err := l.Err()
+			if err == nil {
+				r, err = f.Sales.TakeIn(ctx, r, callOf(ctx).by)
+			}
+			return &made[Repair]{Path + "/repairs/" + r.ID, repairRow(r)}, err
+		})
+	taking(f, op("POST /repairs/{id}/inspect", "inspect-repair", "Note what was found, and whether it is mended free", conflict),
+		func(ctx context.Context, in *byID, e inspection) (*answer[Repair], error) {
+			r, err := f.Sales.Inspect(ctx, in.ID, e.Edit, e.Findings, e.Warranty)
+			return &answer[Repair]{repairRow(r)}, err
+		})
+	taking(f, op("POST /repairs/{id}/move", "move-repair", "Bring a repair to a state that may follow", conflict).
+		saying("What is not mended free is begun only once its quote was accepted."),
+		func(ctx context.Context, in *byID, e repairMove) (*answer[Repair], error) {
+			r, err := f.Sales.MoveRepair(ctx, in.ID, e.Edit, sales.RepairState(e.State), e.Reason)
+			return &answer[Repair]{repairRow(r)}, err
+		})
+	taking(f, op("POST /repairs/{id}/quote", "quote-repair", "Open the draft of a repair's price", conflict),
+		func(ctx context.Context, in *byID, e seenEdit) (*answer[Quote], error) {
+			q, err := f.Sales.QuoteRepair(ctx, in.ID, e.Edit)
+			return &answer[Quote]{quoteOf(q)}, err
+		})
 }

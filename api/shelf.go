@@ -2,13 +2,12 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
+	"foamwright/pricing/people"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 )
 
@@ -121,92 +120,62 @@ func movedOf(m stock.Movement) Moved {
 }
 
 func lotOf(l stock.Lot) Lot {
-	return Lot{l.ID, l.Item, l.Received.UTC(), l.Label, written(l.Opened), written(l.BestBefore), l.Shape != nil, l.Left}
-}
-
-// written is a day, empty for none.
-func written(day time.Time) string {
-	if day.IsZero() {
-		return ""
-	}
-	return day.Format(time.DateOnly)
-}
-
-// maybe reads a day that may be left out.
-func maybe(l *fault.List, field, text string) time.Time {
-	if text == "" {
-		return time.Time{}
-	}
-	day, err := date(field, text)
-	_ = l.Take("", err) // a day that is none is always told in words
-	return day
+	return Lot{l.ID, l.Item, l.Received.UTC(), l.Label, dateOf(l.Opened), dateOf(l.BestBefore), l.Shape != nil, l.Left}
 }
 
 func (f *face) shelf() {
-	operation(f, huma.Operation{
-		OperationID: "shelf", Method: http.MethodGet, Path: "/stock", Summary: "What is on the shelf", Errors: []int{http.StatusUnprocessableEntity},
-	}, bookkeeper(), func(ctx context.Context, in *narrowing) (*answer[shelfList], error) {
-		found, err := in.found()
-		if err != nil {
-			return nil, err
-		}
-		rows, err := f.Shelf.List(ctx, stock.Found{Words: found.Words, Most: found.Most})
-		return &answer[shelfList]{shelfList{each(rows, shelfOf)}}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "shelf-item", Method: http.MethodGet, Path: "/stock/{item}", Summary: "One item: lots, in and out", Errors: []int{http.StatusNotFound},
-	}, bookkeeper(), func(ctx context.Context, in *struct {
+	operation(f, op("GET /stock", "shelf", "What is on the shelf", invalid).also(people.Bookkeeper),
+		func(ctx context.Context, in *narrowing) (*answer[shelfList], error) {
+			found, err := in.found()
+			if err != nil {
+				return nil, err
+			}
+			rows, err := f.Shelf.List(ctx, stock.Found{Words: found.Words, Most: found.Most})
+			return &answer[shelfList]{shelfList{each(rows, shelfOf)}}, err
+		})
+	operation(f, op("GET /stock/{item}", "shelf-item", "One item: lots, in and out", notFound).also(people.Bookkeeper), func(ctx context.Context, in *struct {
 		Item string `path:"item"`
 	}) (*answer[shelfCard], error) {
 		c, err := f.Shelf.Card(ctx, in.Item, 0, mostRows)
 		return &answer[shelfCard]{shelfCard{shelfOf(c.Row), each(c.Lots, lotOf), each(c.Moves, movedOf)}}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "receive", Method: http.MethodPost, Path: "/stock/receipts", Summary: "Put a delivery on the shelf", DefaultStatus: http.StatusCreated,
-		Errors: []int{http.StatusNotFound, http.StatusConflict},
-	}, nobodyElse(), f.receive)
-	taking(f, huma.Operation{
-		OperationID: "throw-away", Method: http.MethodPost, Path: "/stock/waste", Summary: "Take spoiled stock off the shelf", Errors: []int{http.StatusNotFound, http.StatusConflict},
-	}, helper(), func(ctx context.Context, _ *none, e wasted) (*none, error) {
-		var l fault.List
-		q := quantity(&l, "quantity", e.Quantity)
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		return &none{}, called(f.Shelf.Waste(ctx, e.Item, e.Lot, q, e.Reason, callOf(ctx).by), "note", "reason")
-	})
-	taking(f, huma.Operation{
-		OperationID: "bring-back", Method: http.MethodPost, Path: "/stock/returns", Summary: "Put back what an order took and did not use", Errors: []int{http.StatusNotFound},
-		Description: "At what it cost the order, whether or not that has ended.",
-	}, nobodyElse(), func(ctx context.Context, _ *none, e returned) (*none, error) {
-		var l fault.List
-		q := quantity(&l, "quantity", e.Quantity)
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		return &none{}, f.Shelf.Return(ctx, e.Item, e.Order, q, e.Note, callOf(ctx).by)
-	})
-	taking(f, huma.Operation{
-		OperationID: "mark-lot", Method: http.MethodPut, Path: "/stock/lots/{id}", Summary: "Write down what a lot is called, when it was opened and how long it is good",
-		Description: "As a whole: what is left out is none.",
-	}, helper(), func(ctx context.Context, in *byID, e marked) (*none, error) {
-		var l fault.List
-		lot := stock.Lot{ID: in.ID, Label: e.Label, Opened: maybe(&l, "opened", e.Opened), BestBefore: maybe(&l, "best_before", e.BestBefore)}
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		return &none{}, f.Shelf.MarkLot(ctx, lot)
-	})
-	taking(f, huma.Operation{
-		OperationID: "count", Method: http.MethodPost, Path: "/stock/counts", Summary: "Post a count sheet",
-		Description: "All of it or nothing. An item that moved since the sheet was made is refused by name.", Errors: []int{http.StatusNotFound},
-	}, helper(), f.count)
+	taking(f, op("POST /stock/receipts", "receive", "Put a delivery on the shelf", notFound, conflict).created(), f.receive)
+	taking(f, op("POST /stock/waste", "throw-away", "Take spoiled stock off the shelf", notFound, conflict).also(people.Helper),
+		func(ctx context.Context, _ *none, e wasted) (*none, error) {
+			var l fault.List
+			q := quantity(&l, "quantity", e.Quantity)
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			return &none{}, called(f.Shelf.Waste(ctx, e.Item, e.Lot, q, e.Reason, callOf(ctx).by), "note", "reason")
+		})
+	taking(f, op("POST /stock/returns", "bring-back", "Put back what an order took and did not use", notFound).
+		saying("At what it cost the order, whether or not that has ended."),
+		func(ctx context.Context, _ *none, e returned) (*none, error) {
+			var l fault.List
+			q := quantity(&l, "quantity", e.Quantity)
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			return &none{}, f.Shelf.Return(ctx, e.Item, e.Order, q, e.Note, callOf(ctx).by)
+		})
+	taking(f, op("PUT /stock/lots/{id}", "mark-lot", "Write down what a lot is called, when it was opened and how long it is good").also(people.Helper).
+		saying("As a whole: what is left out is none."),
+		func(ctx context.Context, in *byID, e marked) (*none, error) {
+			var l fault.List
+			lot := stock.Lot{ID: in.ID, Label: e.Label, Opened: optionalDay(&l, "opened", e.Opened), BestBefore: optionalDay(&l, "best_before", e.BestBefore)}
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			return &none{}, f.Shelf.MarkLot(ctx, lot)
+		})
+	taking(f, op("POST /stock/counts", "count", "Post a count sheet", notFound).also(people.Helper).
+		saying("All of it or nothing. An item that moved since the sheet was made is refused by name."), f.count)
 }
 
 func (f *face) receive(ctx context.Context, _ *none, e delivery) (*answer[Lot], error) {
 	var l fault.List
-	d := stock.Delivery{ID: e.ID, Item: e.Item, Supplier: e.Supplier, Label: e.Label, Note: e.Note, Quantity: quantity(&l, "quantity", e.Quantity), Cost: quantity(&l, "cost", e.Cost)}
-	d.BestBefore = maybe(&l, "best_before", e.BestBefore)
+	d := stock.Delivery{ID: e.ID, Item: e.Item, Supplier: e.Supplier, Label: e.Label, Note: e.Note, Quantity: quantity(&l, "quantity", e.Quantity), Cost: quantity(&l, "cost", e.Cost), BestBefore: optionalDay(&l, "best_before", e.BestBefore)}
 	if err := l.Err(); err != nil {
 		return nil, err
 	}
@@ -217,10 +186,9 @@ func (f *face) receive(ctx context.Context, _ *none, e delivery) (*answer[Lot], 
 
 func (f *face) count(ctx context.Context, _ *none, e countSheet) (*answer[counted], error) {
 	var l fault.List
-	found := make([]stock.Finding, len(e.Found))
-	for i, x := range e.Found {
-		found[i] = stock.Finding{Item: x.Item, Expected: quantity(&l, "expected."+x.Item, x.Expected), Found: quantity(&l, "found."+x.Item, x.Found), Why: x.Why}
-	}
+	found := each(e.Found, func(x countEntry) stock.Finding {
+		return stock.Finding{Item: x.Item, Expected: quantity(&l, "expected."+x.Item, x.Expected), Found: quantity(&l, "found."+x.Item, x.Found), Why: x.Why}
+	})
 	if err := l.Err(); err != nil {
 		return nil, err
 	}

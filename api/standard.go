@@ -1,12 +1,9 @@
 package api
 
 import (
+	"cmp"
 	"context"
-	"net/http"
 	"time"
-
-	"github.com/danielgtaylor/huma/v2"
-	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/sales"
@@ -79,25 +76,15 @@ type saleEntry struct {
 }
 
 func readyRow(r sales.Ready) ReadyShield {
-	out := ReadyShield{ID: r.ID, Design: r.DesignID, Name: r.Design, Cost: r.Cost.String(), Place: r.Place, Note: r.Note, MadeAs: r.MadeBy, SoldAs: r.SoldAs, Reason: r.Reason}
-	if !r.Gone.IsZero() {
-		at := r.Gone.UTC()
-		out.Gone = &at
-	}
-	return out
+	return ReadyShield{ID: r.ID, Design: r.DesignID, Name: r.Design, Cost: r.Cost.String(), Place: r.Place, Note: r.Note, MadeAs: r.MadeBy, SoldAs: r.SoldAs, Gone: moment(r.Gone), Reason: r.Reason}
 }
 
 func (f *face) standard() {
-	operation(f, huma.Operation{
-		OperationID: "price-list", Method: http.MethodGet, Path: "/price-list", Summary: "What standard designs cost on a day", Errors: []int{http.StatusUnprocessableEntity},
-	}, nobodyElse(), func(ctx context.Context, in *struct {
+	operation(f, op("GET /price-list", "price-list", "What standard designs cost on a day", invalid), func(ctx context.Context, in *struct {
 		Day string `query:"day" format:"date" doc:"today where it is left out"`
 	}) (*answer[PriceList], error) {
-		day := time.Now()
 		var l fault.List
-		if d := optionalDate(&l, "day", in.Day); !d.IsZero() {
-			day = d
-		}
+		day := cmp.Or(optionalDay(&l, "day", in.Day), time.Now())
 		if err := l.Err(); err != nil {
 			return nil, err
 		}
@@ -106,67 +93,53 @@ func (f *face) standard() {
 			return Listed{e.Design.ID, e.Design.Name, e.Size, e.Price.String(), dateOf(e.Since), e.Here}
 		})}}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "set-standard-price", Method: http.MethodPut, Path: "/designs/{id}/price", Summary: "Put a design on the price list from a day on", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, e standardEntry) (*none, error) {
-		var l fault.List
-		from, price := optionalDate(&l, "from", e.From), figure(&l, "price", e.Price)
-		if e.Price == "" {
-			l.Add("price", "", "Write a price with tax, or 0 to take it off the list.")
-		}
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		return &none{}, f.Sales.SetStandard(ctx, in.ID, from, price, callOf(ctx).by)
-	})
-	operation(f, huma.Operation{
-		OperationID: "list-ready", Method: http.MethodGet, Path: "/ready", Summary: "Finished shields that lie ready",
-	}, nobodyElse(), func(ctx context.Context, in *struct {
+	taking(f, op("PUT /designs/{id}/price", "set-standard-price", "Put a design on the price list from a day on", conflict),
+		func(ctx context.Context, in *byID, e standardEntry) (*none, error) {
+			var l fault.List
+			from, price := optionalDay(&l, "from", e.From), figure(&l, "price", e.Price)
+			if e.Price == "" {
+				l.Add("price", "", "Write a price with tax, or 0 to take it off the list.")
+			}
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			return &none{}, f.Sales.SetStandard(ctx, in.ID, from, price, callOf(ctx).by)
+		})
+	operation(f, op("GET /ready", "list-ready", "Finished shields that lie ready"), func(ctx context.Context, in *struct {
 		Gone bool `query:"gone" doc:"those that left instead"`
 	}) (*answer[readyList], error) {
 		all, err := f.Sales.ReadyShields(ctx, in.Gone)
 		return &answer[readyList]{readyList{each(all, readyRow)}}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "add-ready", Method: http.MethodPost, Path: "/ready", Summary: "Put finished shields down", DefaultStatus: http.StatusCreated,
-	}, nobodyElse(), func(ctx context.Context, _ *none, e readyEntry) (*made[readyList], error) {
-		var l fault.List
-		var cost *decimal.Decimal
-		if e.Cost != "" {
-			c := figure(&l, "cost", e.Cost)
-			cost = &c
-		}
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		if err := f.Sales.AddReady(ctx, sales.Ready{DesignID: e.Design, Place: e.Place, Note: e.Note, MadeBy: e.MadeAs}, e.Count, cost, callOf(ctx).by); err != nil {
-			return nil, err
-		}
-		all, err := f.Sales.ReadyShields(ctx, false)
-		return &made[readyList]{Path + "/ready", readyList{each(all, readyRow)}}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "change-ready", Method: http.MethodPut, Path: "/ready/{id}", Summary: "Say where a finished shield lies, or that it left unsold", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, e readyChange) (*none, error) {
-		if e.Reason != "" {
-			return &none{}, f.Sales.DropReady(ctx, in.ID, e.Reason)
-		}
-		return &none{}, f.Sales.MoveReady(ctx, in.ID, e.Place, e.Note)
-	})
-	taking(f, huma.Operation{
-		OperationID: "sell-ready", Method: http.MethodPost, Path: "/ready/{id}/sell", Summary: "Sell a finished shield for its list price, or for less with a reason", Errors: []int{http.StatusConflict},
-		Description: "Taken away, paid and invoiced in one act. It is sold once.",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e saleEntry) (*answer[Invoice], error) {
-		sale := sales.ShowSale{Ready: in.ID, CustomerID: e.Customer, Event: e.Event, Price: e.Price, Why: e.Why, Way: sales.Way(e.Way), Token: e.Token}
-		if e.For != "" {
+	taking(f, op("POST /ready", "add-ready", "Put finished shields down").created(),
+		func(ctx context.Context, _ *none, e readyEntry) (*made[readyList], error) {
 			var l fault.List
-			asked := figure(&l, "for", e.For)
+			cost := unlessLeftOut(figure, &l, "cost", e.Cost)
 			if err := l.Err(); err != nil {
 				return nil, err
 			}
-			sale.For = &asked
-		}
-		i, err := f.Sales.Sell(ctx, sale, callOf(ctx).by)
-		return &answer[Invoice]{invoiceRow(i)}, err
-	})
+			if err := f.Sales.AddReady(ctx, sales.Ready{DesignID: e.Design, Place: e.Place, Note: e.Note, MadeBy: e.MadeAs}, e.Count, cost, callOf(ctx).by); err != nil {
+				return nil, err
+			}
+			all, err := f.Sales.ReadyShields(ctx, false)
+			return &made[readyList]{Path + "/ready", readyList{each(all, readyRow)}}, err
+		})
+	taking(f, op("PUT /ready/{id}", "change-ready", "Say where a finished shield lies, or that it left unsold", conflict),
+		func(ctx context.Context, in *byID, e readyChange) (*none, error) {
+			if e.Reason != "" {
+				return &none{}, f.Sales.DropReady(ctx, in.ID, e.Reason)
+			}
+			return &none{}, f.Sales.MoveReady(ctx, in.ID, e.Place, e.Note)
+		})
+	taking(f, op("POST /ready/{id}/sell", "sell-ready", "Sell a finished shield for its list price, or for less with a reason", conflict).
+		saying("Taken away, paid and invoiced in one act. It is sold once."),
+		func(ctx context.Context, in *byID, e saleEntry) (*answer[Invoice], error) {
+			var l fault.List
+			sale := sales.ShowSale{Ready: in.ID, CustomerID: e.Customer, Event: e.Event, Price: e.Price, Why: e.Why, Way: sales.Way(e.Way), Token: e.Token, For: unlessLeftOut(figure, &l, "for", e.For)}
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			i, err := f.Sales.Sell(ctx, sale, callOf(ctx).by)
+			return &answer[Invoice]{invoiceRow(i)}, err
+		})
 }

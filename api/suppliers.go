@@ -2,15 +2,12 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"slices"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
-
-	"github.com/danielgtaylor/huma/v2"
-	"github.com/shopspring/decimal"
+	"foamwright/pricing/people"
 )
 
 // Supplier is who sells packs.
@@ -86,39 +83,34 @@ func supplierOf(s stock.Supplier) Supplier {
 
 func offerOf(o stock.Offer) Offer {
 	return Offer{o.ID, o.Item, o.Supplier, o.Pack.String(), o.Article, o.Usual, o.Retired, o.Edit, each(o.Prices, func(p stock.Price) OfferPrice {
-		return OfferPrice{p.From.Format(time.DateOnly), p.Amount.String(), p.Noted.UTC(), p.By}
+		return OfferPrice{dateOf(p.From), p.Amount.String(), p.Noted.UTC(), p.By}
 	})}
 }
 
 func (f *face) suppliers() {
-	operation(f, huma.Operation{
-		OperationID: "list-suppliers", Method: http.MethodGet, Path: "/suppliers", Summary: "Suppliers by name",
-	}, bookkeeper(), func(ctx context.Context, _ *none) (*answer[supplierList], error) {
-		list, err := f.List.Suppliers(ctx)
-		return &answer[supplierList]{supplierList{each(list, supplierOf)}}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "add-supplier", Method: http.MethodPost, Path: "/suppliers", Summary: "Add a supplier", DefaultStatus: http.StatusCreated,
-		Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, _ *none, e SupplierEntry) (*made[Supplier], error) {
-		s, err := f.keepSupplier(ctx, stock.Supplier{}, e)
-		return &made[Supplier]{Path + "/suppliers/" + s.ID, s}, err
-	})
-	operation(f, huma.Operation{
-		OperationID: "supplier", Method: http.MethodGet, Path: "/suppliers/{id}", Summary: "One supplier",
-	}, bookkeeper(), func(ctx context.Context, in *byID) (*answer[Supplier], error) {
-		s, _, err := f.List.Supplier(ctx, in.ID)
-		return &answer[Supplier]{supplierOf(s)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "change-supplier", Method: http.MethodPut, Path: "/suppliers/{id}", Summary: "Change a supplier as a whole", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byID, e supplierChange) (*answer[Supplier], error) {
-		if err := needed("edit", e.Edit); err != nil {
-			return nil, err
-		}
-		s, err := f.keepSupplier(ctx, stock.Supplier{ID: in.ID, Edit: *e.Edit}, e.SupplierEntry)
-		return &answer[Supplier]{s}, err
-	})
+	operation(f, op("GET /suppliers", "list-suppliers", "Suppliers by name").also(people.Bookkeeper),
+		func(ctx context.Context, _ *none) (*answer[supplierList], error) {
+			list, err := f.List.Suppliers(ctx)
+			return &answer[supplierList]{supplierList{each(list, supplierOf)}}, err
+		})
+	taking(f, op("POST /suppliers", "add-supplier", "Add a supplier", conflict).created(),
+		func(ctx context.Context, _ *none, e SupplierEntry) (*made[Supplier], error) {
+			s, err := f.keepSupplier(ctx, stock.Supplier{}, e)
+			return &made[Supplier]{Path + "/suppliers/" + s.ID, s}, err
+		})
+	operation(f, op("GET /suppliers/{id}", "supplier", "One supplier").also(people.Bookkeeper),
+		func(ctx context.Context, in *byID) (*answer[Supplier], error) {
+			s, _, err := f.List.Supplier(ctx, in.ID)
+			return &answer[Supplier]{supplierOf(s)}, err
+		})
+	taking(f, op("PUT /suppliers/{id}", "change-supplier", "Change a supplier as a whole", conflict),
+		func(ctx context.Context, in *byID, e supplierChange) (*answer[Supplier], error) {
+			if err := needed("edit", e.Edit); err != nil {
+				return nil, err
+			}
+			s, err := f.keepSupplier(ctx, stock.Supplier{ID: in.ID, Edit: *e.Edit}, e.SupplierEntry)
+			return &answer[Supplier]{s}, err
+		})
 	f.offers()
 }
 
@@ -132,46 +124,37 @@ func (f *face) keepSupplier(ctx context.Context, s stock.Supplier, e SupplierEnt
 }
 
 func (f *face) offers() {
-	operation(f, huma.Operation{
-		OperationID: "list-offers", Method: http.MethodGet, Path: "/items/{code}/offers", Summary: "Packs an item is sold in, with their prices", Errors: []int{http.StatusNotFound},
-	}, bookkeeper(), func(ctx context.Context, in *byCode) (*answer[offerList], error) {
-		line, err := f.List.Line(ctx, in.Code)
-		return &answer[offerList]{offerList{each(line.Offers, offerOf)}}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "add-offer", Method: http.MethodPost, Path: "/items/{code}/offers", Summary: "Add a pack", DefaultStatus: http.StatusCreated,
-		Errors: []int{http.StatusNotFound, http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byCode, e offerEntry) (*made[Offer], error) {
-		o, err := f.keepOffer(ctx, stock.Offer{Item: in.Code}, e)
-		return &made[Offer]{Path + "/items/" + in.Code + "/offers", o}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "change-offer", Method: http.MethodPut, Path: "/items/{code}/offers/{id}", Summary: "Change a pack as a whole", Errors: []int{http.StatusConflict},
-	}, nobodyElse(), func(ctx context.Context, in *byOffer, e offerEntry) (*answer[Offer], error) {
-		if err := needed("edit", e.Edit); err != nil {
-			return nil, err
-		}
-		o, err := f.keepOffer(ctx, stock.Offer{ID: in.ID, Item: in.Code, Edit: *e.Edit}, e)
-		return &answer[Offer]{o}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "note-price", Method: http.MethodPost, Path: "/items/{code}/offers/{id}/prices", Summary: "Note what a pack costs from a day on",
-		Description: "Nothing is written over: of one day the last word counts.",
-	}, nobodyElse(), func(ctx context.Context, in *byOffer, e priceEntry) (*answer[Offer], error) {
-		var l fault.List
-		p := stock.Price{Amount: amountOf(&l, "amount", e.Amount)}
-		var err error
-		if p.From, err = time.Parse(time.DateOnly, e.From); err != nil {
-			l.Add("from", e.From, "Write a day as year, month and day, for example 2026-03-01.")
-		}
-		if err := l.Err(); err != nil {
-			return nil, err
-		}
-		if err := f.List.NotePrice(ctx, in.ID, p, callOf(ctx).by); err != nil {
-			return nil, err
-		}
-		return f.offer(ctx, in.Code, in.ID)
-	})
+	operation(f, op("GET /items/{code}/offers", "list-offers", "Packs an item is sold in, with their prices", notFound).also(people.Bookkeeper),
+		func(ctx context.Context, in *byCode) (*answer[offerList], error) {
+			line, err := f.List.Line(ctx, in.Code)
+			return &answer[offerList]{offerList{each(line.Offers, offerOf)}}, err
+		})
+	taking(f, op("POST /items/{code}/offers", "add-offer", "Add a pack", notFound, conflict).created(),
+		func(ctx context.Context, in *byCode, e offerEntry) (*made[Offer], error) {
+			o, err := f.keepOffer(ctx, stock.Offer{Item: in.Code}, e)
+			return &made[Offer]{Path + "/items/" + in.Code + "/offers", o}, err
+		})
+	taking(f, op("PUT /items/{code}/offers/{id}", "change-offer", "Change a pack as a whole", conflict),
+		func(ctx context.Context, in *byOffer, e offerEntry) (*answer[Offer], error) {
+			if err := needed("edit", e.Edit); err != nil {
+				return nil, err
+			}
+			o, err := f.keepOffer(ctx, stock.Offer{ID: in.ID, Item: in.Code, Edit: *e.Edit}, e)
+			return &answer[Offer]{o}, err
+		})
+	taking(f, op("POST /items/{code}/offers/{id}/prices", "note-price", "Note what a pack costs from a day on").
+		saying("Nothing is written over: of one day the last word counts."),
+		func(ctx context.Context, in *byOffer, e priceEntry) (*answer[Offer], error) {
+			var l fault.List
+			p := stock.Price{Amount: amountOf(&l, "amount", e.Amount), From: day(&l, "from", e.From)}
+			if err := l.Err(); err != nil {
+				return nil, err
+			}
+			if err := f.List.NotePrice(ctx, in.ID, p, callOf(ctx).by); err != nil {
+				return nil, err
+			}
+			return f.offer(ctx, in.Code, in.ID)
+		})
 }
 
 func (f *face) keepOffer(ctx context.Context, o stock.Offer, e offerEntry) (Offer, error) {
@@ -202,21 +185,4 @@ func (f *face) offer(ctx context.Context, code, id string) (*answer[Offer], erro
 		return nil, fault.New(fault.NotFound, "There is no such pack of this item.")
 	}
 	return &answer[Offer]{offerOf(line.Offers[i])}, nil
-}
-
-func amountOf(l *fault.List, field, text string) decimal.Decimal {
-	d, err := decimal.NewFromString(text)
-	if err != nil || len(text) > 20 {
-		l.Add(field, text, "Write a number as text with a point, for example 12.50.")
-	}
-	return d
-}
-
-// needed refuses a body without an entry that must be there.
-func needed(field string, value *int) error {
-	var l fault.List
-	if value == nil {
-		l.Add(field, "", "Send this as a whole number.")
-	}
-	return l.Err()
 }

@@ -2,13 +2,12 @@ package api
 
 import (
 	"context"
-	"net/http"
 	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/labour"
+	"foamwright/pricing/people"
 
-	"github.com/danielgtaylor/huma/v2"
 	"github.com/shopspring/decimal"
 )
 
@@ -42,41 +41,35 @@ type timeEntry struct {
 }
 
 func logOf(l labour.Log) TimeLog {
-	return TimeLog{ID: l.ID, Step: l.Step, Minutes: l.Minutes, Day: l.Day.Format(time.DateOnly), Rework: l.Rework, Note: l.Note, By: l.By, Written: l.Written.UTC(), Corrects: l.Corrects}
+	return TimeLog{ID: l.ID, Step: l.Step, Minutes: l.Minutes, Day: dateOf(l.Day), Rework: l.Rework, Note: l.Note, By: l.By, Written: l.Written.UTC(), Corrects: l.Corrects}
 }
 
 func (f *face) timeLogs() {
-	operation(f, huma.Operation{
-		OperationID: "time-logged", Method: http.MethodGet, Path: "/orders/{id}/time", Summary: "Time logged on an order, corrected logs with it",
-	}, helper(), func(ctx context.Context, in *byID) (*answer[timeLogs], error) {
-		if _, err := f.Sales.Order(ctx, in.ID); err != nil {
-			return nil, err
-		}
-		logs, err := f.Sales.Logs(ctx, in.ID)
-		out := timeLogs{each(logs, logOf)}
-		corrected := map[string]bool{}
-		for _, l := range logs {
-			corrected[l.Corrects] = true
-		}
-		for i, l := range out.Logs {
-			out.Logs[i].Corrected = corrected[l.ID]
-		}
-		return &answer[timeLogs]{out}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "log-time", Method: http.MethodPost, Path: "/orders/{id}/time", Summary: "Log time on an order, or correct what was logged", Errors: []int{http.StatusConflict},
-		Description: "The same id sent again changes nothing and is no error. A log that corrects another stands in its place; the other stays to be seen.",
-	}, helper(), f.logTime)
+	operation(f, op("GET /orders/{id}/time", "time-logged", "Time logged on an order, corrected logs with it").also(people.Helper),
+		func(ctx context.Context, in *byID) (*answer[timeLogs], error) {
+			if _, err := f.Sales.Order(ctx, in.ID); err != nil {
+				return nil, err
+			}
+			logs, err := f.Sales.Logs(ctx, in.ID)
+			out := timeLogs{each(logs, logOf)}
+			corrected := map[string]bool{}
+			for _, l := range logs {
+				corrected[l.Corrects] = true
+			}
+			for i, l := range out.Logs {
+				out.Logs[i].Corrected = corrected[l.ID]
+			}
+			return &answer[timeLogs]{out}, err
+		})
+	taking(f, op("POST /orders/{id}/time", "log-time", "Log time on an order, or correct what was logged", conflict).also(people.Helper).
+		saying("The same id sent again changes nothing and is no error. A log that corrects another stands in its place; the other stays to be seen."), f.logTime)
 }
 
 func (f *face) logTime(ctx context.Context, in *byID, e timeEntry) (*answer[TimeLog], error) {
 	var l fault.List
-	log := labour.Log{ID: e.ID, Order: in.ID, Step: e.Step, Minutes: quantity(&l, "minutes", e.Minutes), Rework: e.Rework, Note: e.Note, By: callOf(ctx).by, Corrects: e.Corrects}
-	var err error
-	if log.Day, err = time.Parse(time.DateOnly, e.Day); err != nil {
-		l.Add("day", e.Day, "Write the day as year-month-day, for example 2026-11-27.")
-	}
+	log := labour.Log{ID: e.ID, Order: in.ID, Step: e.Step, Minutes: quantity(&l, "minutes", e.Minutes), Day: day(&l, "day", e.Day), Rework: e.Rework, Note: e.Note, By: callOf(ctx).by, Corrects: e.Corrects}
 	if e.Written != "" {
+		var err error
 		if log.Written, err = time.Parse(time.RFC3339, e.Written); err != nil {
 			l.Add("written", e.Written, "Write the time like 2026-11-27T14:30:00Z, or leave it out.")
 		}
@@ -84,6 +77,6 @@ func (f *face) logTime(ctx context.Context, in *byID, e timeEntry) (*answer[Time
 	if err := l.Err(); err != nil {
 		return nil, err
 	}
-	log, err = f.Sales.LogTime(ctx, log)
+	log, err := f.Sales.LogTime(ctx, log)
 	return &answer[TimeLog]{logOf(log)}, err
 }

@@ -30,7 +30,7 @@ func (s *shop) logsTime(order string) {
 		{`{"step": "edge", "minutes": "0", "day": "2026-03-04"}`, "minutes: Write the minutes"},
 		{`{"step": "edge", "minutes": "1441", "day": "2026-03-04"}`, "minutes: Write the minutes"},
 		{`{"step": "edge", "minutes": "NaN", "day": "2026-03-04"}`, "minutes: Write a number"},
-		{`{"step": "edge", "minutes": "5", "day": "yesterday"}`, "day: Write the day as"},
+		{`{"step": "edge", "minutes": "5", "day": "yesterday"}`, "day: Write a day as"},
 		{`{"step": "edge", "minutes": "5", "day": "2026-03-09"}`, "day: That day has not come yet"},
 		{`{"step": "", "minutes": "5", "day": "2026-03-04"}`, "step: Choose what"},
 		{`{"id": "7", "step": "edge", "minutes": "5", "day": "2026-03-04"}`, "id: This is no id"},

@@ -2,13 +2,9 @@ package api
 
 import (
 	"context"
-	"net/http"
-	"time"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/sales"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // Waiting is somebody who waits for a free bench.
@@ -43,17 +39,11 @@ type ending struct {
 }
 
 func waitingRow(w sales.Waiting) Waiting {
-	out := Waiting{w.ID, w.CustomerID, w.Who, w.Wish, w.Since.Format(time.DateOnly), w.Note, w.EnquiryID, "", w.Reason}
-	if !w.Ended.IsZero() {
-		out.Ended = w.Ended.UTC().Format(time.DateOnly)
-	}
-	return out
+	return Waiting{w.ID, w.CustomerID, w.Who, w.Wish, dateOf(w.Since), w.Note, w.EnquiryID, dateOf(w.Ended.UTC()), w.Reason}
 }
 
 func (f *face) waiting() {
-	operation(f, huma.Operation{
-		OperationID: "waiting-list", Method: http.MethodGet, Path: "/waiting", Summary: "Who waits for a free bench, the longest first",
-	}, nobodyElse(), func(ctx context.Context, in *struct {
+	operation(f, op("GET /waiting", "waiting-list", "Who waits for a free bench, the longest first"), func(ctx context.Context, in *struct {
 		Ended bool `query:"ended" doc:"those who waited before instead"`
 	}) (*answer[waitingList], error) {
 		list, err := f.Sales.WaitingList(ctx, in.Ended)
@@ -63,29 +53,22 @@ func (f *face) waiting() {
 		out := waitingList{Waiting: each(list, waitingRow)}
 		turn, free, err := f.Sales.Next(ctx)
 		if free {
-			out.Free = turn.Free.Format(time.DateOnly)
+			out.Free = dateOf(turn.Free)
 		}
 		return &answer[waitingList]{out}, err
 	})
-	taking(f, huma.Operation{
-		OperationID: "wait", Method: http.MethodPost, Path: "/waiting", Summary: "Put somebody on the waiting list", DefaultStatus: http.StatusCreated, Errors: []int{http.StatusConflict},
-		Description: "An enquiry that waits already waits once.",
-	}, nobodyElse(), func(ctx context.Context, _ *none, e waitingEntry) (*made[Waiting], error) {
-		w := sales.Waiting{CustomerID: e.Customer, Who: e.Who, Wish: e.Wish, Note: e.Note, EnquiryID: e.Enquiry}
-		if e.Since != "" {
-			var err error
-			if w.Since, err = time.Parse(time.DateOnly, e.Since); err != nil {
-				var l fault.List
-				l.Add("since", e.Since, "Write a day, for example 2027-03-14.")
-				return nil, l.Err()
+	taking(f, op("POST /waiting", "wait", "Put somebody on the waiting list", conflict).created().
+		saying("An enquiry that waits already waits once."),
+		func(ctx context.Context, _ *none, e waitingEntry) (*made[Waiting], error) {
+			var l fault.List
+			w := sales.Waiting{Since: optionalDay(&l, "since", e.Since), CustomerID: e.Customer, Who: e.Who, Wish: e.Wish, Note: e.Note, EnquiryID: e.Enquiry}
+			if err := l.Err(); err != nil {
+				return nil, err
 			}
-		}
-		kept, err := f.Sales.Wait(ctx, w, callOf(ctx).by)
-		return &made[Waiting]{Path + "/waiting", waitingRow(kept)}, err
-	})
-	taking(f, huma.Operation{
-		OperationID: "end-wait", Method: http.MethodPost, Path: "/waiting/{id}/end", Summary: "Take somebody off the waiting list",
-	}, nobodyElse(), func(ctx context.Context, in *byID, e ending) (*none, error) {
+			kept, err := f.Sales.Wait(ctx, w, callOf(ctx).by)
+			return &made[Waiting]{Path + "/waiting", waitingRow(kept)}, err
+		})
+	taking(f, op("POST /waiting/{id}/end", "end-wait", "Take somebody off the waiting list"), func(ctx context.Context, in *byID, e ending) (*none, error) {
 		return &none{}, f.Sales.EndWait(ctx, in.ID, e.Reason)
 	})
 }
