@@ -16,7 +16,7 @@ import (
 // whenever it is not done.
 func (p *Pages) answer(c *fiber.Ctx, v visit) error {
 	typed := values(c)
-	d := answerView{visit: v, typed: typed, Chosen: ticked(typed)}
+	d := answerView{visit: v, typed: typed, Chosen: ticked(typed, "option.")}
 	if !v.Guest && typed.Get("do") != "sum" {
 		d.Notice = "You are signed in to the workshop, so nothing was done: this is your customer's page."
 		return p.showAnswer(c, fiber.StatusForbidden, d)
@@ -56,10 +56,10 @@ func (p *Pages) answer(c *fiber.Ctx, v visit) error {
 	return p.showAnswer(c, fiber.StatusOK, d)
 }
 
-// ticked are the options of a form: each by its own box, or one of a group.
-func ticked(v url.Values) (keys []string) {
+// ticked are the options of a form, each once: those with a box of their own, and one of each group.
+func ticked(v url.Values, group string) (keys []string) {
 	for name, typed := range v {
-		if name != "option" && !strings.HasPrefix(name, "option.") {
+		if name != "option" && !strings.HasPrefix(name, group) {
 			continue
 		}
 		for _, key := range typed {
@@ -140,7 +140,7 @@ func (d *answerView) say(p fault.Problem) {
 // answerSum answers with the part of the page that changes while options are ticked. Nothing is stored.
 func (p *Pages) answerSum(c *fiber.Ctx, v visit) error {
 	typed := values(c)
-	d := answerView{visit: v, typed: typed, Chosen: ticked(typed)}
+	d := answerView{visit: v, typed: typed, Chosen: ticked(typed, "option.")}
 	if err := d.complete(); err != nil {
 		return err
 	}

@@ -3,15 +3,12 @@ package web
 import (
 	"cmp"
 	"maps"
-	"net/url"
 	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
 
-	"foamwright/api/problem"
-	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 )
 
@@ -23,13 +20,11 @@ type buyingPage struct {
 	Nobody    []stock.Want // nobody sells these
 	Purchases []stock.Purchase
 	Owner     bool
-	Supplier  string // whose form was refused
-	v         url.Values
-	problems  map[string]string
+	forms     // one a supplier
 }
 
 func (p *Pages) buying(c *fiber.Ctx) error {
-	return p.showBuying(c, fiber.StatusOK, buyingPage{v: url.Values{}})
+	return p.showBuying(c, fiber.StatusOK, buyingPage{})
 }
 
 func (p *Pages) showBuying(c *fiber.Ctx, status int, data buyingPage) (err error) {
@@ -71,18 +66,9 @@ func linesFrom(list []stock.ToBuy, from, most int) (part []stock.ToBuy, next int
 	return part, next
 }
 
-// Text is an entry of a supplier's list as it was typed; usual stands there until then.
-func (d buyingPage) Text(supplier, name, label, usual string) entry {
-	e := entry{Name: name, Label: label, Value: usual, ID: id(supplier + "." + name)}
-	if supplier == d.Supplier {
-		e.Value, e.Problem = d.v.Get(name), d.problems[name]
-	}
-	return e
-}
-
 // Whole is what is wrong with a supplier's list as a whole, or with packs that are not on it any more.
 func (d buyingPage) Whole(supplier string) string {
-	if supplier != d.Supplier {
+	if supplier != d.Form {
 		return ""
 	}
 	placed := []string{"note"}
@@ -98,7 +84,7 @@ func (d buyingPage) Whole(supplier string) string {
 
 // Gone is what was wrong with a list that is not there any more: somebody else noted it meanwhile.
 func (d buyingPage) Gone() string {
-	if slices.ContainsFunc(d.List, func(b stock.ToBuy) bool { return b.Supplier.ID == d.Supplier }) {
+	if slices.ContainsFunc(d.List, func(b stock.ToBuy) bool { return b.Supplier.ID == d.Form }) {
 		return ""
 	}
 	return unplaced(d.problems, nil)
@@ -118,7 +104,7 @@ func unplaced(problems map[string]string, placed []string) string {
 // ID is what a supplier's list is noted under: the same as long as it stands on the screen, so that a button pressed
 // twice orders once.
 func (d buyingPage) ID(supplier string) string {
-	if supplier == d.Supplier && d.v.Get("id") != "" {
+	if supplier == d.Form && d.v.Get("id") != "" {
 		return d.v.Get("id")
 	}
 	return uuid.Must(uuid.NewV7()).String()
@@ -141,36 +127,17 @@ func (d buyingPage) some(open bool) (some []stock.Purchase) {
 
 // noteOrder notes what was ordered of a supplier.
 func (p *Pages) noteOrder(c *fiber.Ctx) error {
-	t := &typing{v: values(c)}
-	var asked []stock.Asked
-	for name := range t.v {
-		if offer, ok := strings.CutPrefix(name, "packs."); ok {
-			asked = append(asked, stock.Asked{Offer: offer, Packs: t.count(name)})
+	return act(c, values(c).Get("supplier"), func(t *typing) (string, error) {
+		var asked []stock.Asked
+		for name := range t.v {
+			if offer, ok := strings.CutPrefix(name, "packs."); ok {
+				asked = append(asked, stock.Asked{Offer: offer, Packs: t.count(name)})
+			}
 		}
-	}
-	var err error
-	if t.problems.Empty() {
-		var purchase stock.Purchase
-		if purchase, err = p.shelf.OrderOnce(c.UserContext(), cmp.Or(t.v.Get("id"), uuid.NewString()), t.v.Get("supplier"), asked, t.v.Get("note"), by(c)); err == nil {
-			return c.Redirect("/buying/"+purchase.ID, fiber.StatusSeeOther)
+		if err := t.problems.Err(); err != nil {
+			return "", err
 		}
-	}
-	return p.notYet(t, err, "packs", func(status int) error {
-		return p.showBuying(c, status, buyingPage{Supplier: t.v.Get("supplier"), v: t.v, problems: t.byField()})
-	})
-}
-
-// notYet shows a form again with what is wrong, or passes on what is not the person's to mend. field is where a
-// sentence about the whole stands.
-func (p *Pages) notYet(t *typing, err error, field string, show func(status int) error) error {
-	status := fiber.StatusUnprocessableEntity
-	if err != nil {
-		if status = problem.Status(err); fault.KindOf(err) == fault.Internal {
-			return err
-		}
-		if err := t.under(field, err); err != nil {
-			return err
-		}
-	}
-	return show(status)
+		purchase, err := p.shelf.OrderOnce(c.UserContext(), cmp.Or(t.v.Get("id"), uuid.NewString()), t.v.Get("supplier"), asked, t.v.Get("note"), by(c))
+		return "/buying/" + purchase.ID, err
+	}, unlessChanged(func(status int, f forms) error { return p.showBuying(c, status, buyingPage{forms: f}) }))
 }

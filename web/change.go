@@ -138,25 +138,22 @@ func (p *Pages) offerChange(c *fiber.Ctx) error {
 
 // answerChange notes what the customer said to a change, or withdraws it.
 func (p *Pages) answerChange(c *fiber.Ctx) error {
-	form := "change"
-	return p.orderAct(c, form, func(t *typing, id string) error {
-		no, err := strconv.Atoi(c.Params("no"))
-		if err != nil {
-			no = 0
-		}
+	return p.orderAct(c, "change", func(t *typing, id string) error {
+		no, _ := c.ParamsInt("no")
 		choice := sales.Choice{Name: t.v.Get("name"), Note: t.v.Get("reason")}
 		switch t.v.Get("do") {
 		case "accepted":
-			_, err = p.sales.AnswerChange(c.UserContext(), id, no, true, choice, by(c))
+			_, err := p.sales.AnswerChange(c.UserContext(), id, no, true, choice, by(c))
+			return err
 		case "declined":
-			_, err = p.sales.AnswerChange(c.UserContext(), id, no, false, choice, by(c))
+			_, err := p.sales.AnswerChange(c.UserContext(), id, no, false, choice, by(c))
+			return err
 		case "withdraw":
-			_, err = p.sales.WithdrawChange(c.UserContext(), id, no, by(c))
-		default:
-			t.problems.Add("", t.v.Get("do"), "Choose what became of the change.")
-			return nil
+			_, err := p.sales.WithdrawChange(c.UserContext(), id, no, by(c))
+			return err
 		}
-		return err
+		t.problems.Add("", t.v.Get("do"), "Choose what became of the change.")
+		return nil
 	})
 }
 
@@ -171,10 +168,7 @@ func (p *Pages) showDrawing(c *fiber.Ctx) error {
 // answerDrawing notes what the customer said of a drawing.
 func (p *Pages) answerDrawing(c *fiber.Ctx) error {
 	return p.orderAct(c, "drawing", func(t *typing, id string) error {
-		round, err := strconv.Atoi(c.Params("round"))
-		if err != nil {
-			round = 0
-		}
+		round, _ := c.ParamsInt("round")
 		return p.sales.AnswerDrawing(c.UserContext(), id, round, sales.Verdict(t.v.Get("verdict")), t.v.Get("words"), sales.Choice{Name: t.v.Get("name")}, by(c))
 	})
 }
@@ -184,8 +178,8 @@ func (p *Pages) deliver(c *fiber.Ctx) error {
 	return p.orderAct(c, "deliver", func(t *typing, id string) error {
 		d := sales.Delivery{Day: t.must("day"), Pieces: t.count("pieces"), Way: sales.DeliveryWay(t.v.Get("way")), Whom: t.v.Get("whom"), Note: t.v.Get("note"), Wearers: wearersTyped(t.v)}
 		edit := t.count("edit")
-		if !t.problems.Empty() {
-			return nil
+		if err := t.problems.Err(); err != nil {
+			return err
 		}
 		_, err := p.sales.Deliver(c.UserContext(), id, edit, d, by(c))
 		return err
@@ -194,10 +188,7 @@ func (p *Pages) deliver(c *fiber.Ctx) error {
 
 // paper sends one of an order's documents.
 func (p *Pages) paper(c *fiber.Ctx) error {
-	no, err := strconv.Atoi(strings.TrimSuffix(c.Params("no"), ".pdf"))
-	if err != nil {
-		no = 0
-	}
+	no, _ := strconv.Atoi(strings.TrimSuffix(c.Params("no"), ".pdf")) // 0 is none
 	doc, err := p.sales.Paper(c.UserContext(), c.Params("id"), sales.PaperKind(c.Params("kind")), no)
 	if err != nil {
 		return err

@@ -42,11 +42,7 @@ func (p *Pages) showEnquirySettings(c *fiber.Ctx, status int, w workshop.Worksho
 	for _, t := range words.Tongues() {
 		d.Privacy = append(d.Privacy, privacy{t.Code(), t.Name(), own[t.Code()], w.PrivacyIn(t)})
 	}
-	d.Address = p.reachedAt
-	if d.Address == "" {
-		d.Address = c.BaseURL()
-	}
-	d.Address += enquirePath
+	d.Address = p.reached(c) + enquirePath
 	return p.render(c, status, "enquiry-settings", "How enquiries come", "workshop", d)
 }
 

@@ -84,26 +84,22 @@ func (p *Pages) showEvents(c *fiber.Ctx, status int, d eventsPage) error {
 
 // keepEvent adds an event or changes one.
 func (p *Pages) keepEvent(c *fiber.Ctx) error {
-	t := &typing{v: values(c)}
-	e := sales.Event{
-		ID: c.Params("id"), Name: t.v.Get("name"), Place: t.v.Get("place"), First: t.day("first"), Last: t.day("last"), Rule: t.v.Get("rule"),
-		OrderBy: t.day("order_by"), Note: t.v.Get("note"), Edit: t.count("edit"),
-	}
-	var err error
-	if t.problems.Empty() {
-		var kept sales.Event
-		if kept, err = p.sales.KeepEvent(c.UserContext(), e); err == nil {
-			return c.Redirect("/events/"+kept.ID, fiber.StatusSeeOther)
+	return act(c, "event", func(t *typing) (string, error) {
+		e := sales.Event{
+			ID: c.Params("id"), Name: t.v.Get("name"), Place: t.v.Get("place"), First: t.day("first"), Last: t.day("last"), Rule: t.v.Get("rule"),
+			OrderBy: t.day("order_by"), Note: t.v.Get("note"), Edit: t.count("edit"),
 		}
-	}
-	f, status, err := refused("event", t, err)
-	switch {
-	case err != nil:
-		return err
-	case e.ID == "":
-		return p.showEvents(c, status, eventsPage{forms: f})
-	}
-	return p.showEvent(c, status, eventPage{forms: f})
+		if err := t.problems.Err(); err != nil {
+			return "", err
+		}
+		kept, err := p.sales.KeepEvent(c.UserContext(), e)
+		return "/events/" + kept.ID, err
+	}, func(status int, f forms) error {
+		if c.Params("id") == "" {
+			return p.showEvents(c, status, eventsPage{forms: f})
+		}
+		return p.showEvent(c, status, eventPage{forms: f})
+	})
 }
 
 func (p *Pages) event(c *fiber.Ctx) error {
@@ -128,23 +124,17 @@ func (p *Pages) showEvent(c *fiber.Ctx, status int, d eventPage) error {
 
 // handOver notes that the ticked orders were handed over.
 func (p *Pages) handOver(c *fiber.Ctx) error {
-	t := &typing{v: values(c)}
-	day := t.must("day")
-	var ticked []sales.Ticked
-	for _, order := range t.v["got"] {
-		ticked = append(ticked, sales.Ticked{Order: order, Edit: t.count("edit." + order)})
-	}
-	var err error
-	if t.problems.Empty() {
-		if err = p.sales.HandOver(c.UserContext(), c.Params("id"), ticked, day, by(c)); err == nil {
-			return c.Redirect("/events/"+c.Params("id"), fiber.StatusSeeOther)
+	return act(c, "hand-over", func(t *typing) (string, error) {
+		day := t.must("day")
+		var ticked []sales.Ticked
+		for _, order := range t.v["got"] {
+			ticked = append(ticked, sales.Ticked{Order: order, Edit: t.count("edit." + order)})
 		}
-	}
-	f, status, err := refused("hand-over", t, err)
-	if err != nil {
-		return err
-	}
-	return p.showEvent(c, status, eventPage{forms: f})
+		if err := t.problems.Err(); err != nil {
+			return "", err
+		}
+		return "/events/" + c.Params("id"), p.sales.HandOver(c.UserContext(), c.Params("id"), ticked, day, by(c))
+	}, func(status int, f forms) error { return p.showEvent(c, status, eventPage{forms: f}) })
 }
 
 // Got tells that an order is ticked.

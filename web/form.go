@@ -278,4 +278,4 @@ func (f form) Wrong(paths ...string) int {
 func (f form) Value(name string) string { return f.fields[name] }
 
 // id makes a field's name fit for an id.
-func id(name string) string { return "f-" + strings.ReplaceAll(name, ".", "-") }
+func id(name string) string { return "f-" + strings.NewReplacer(".", "-", " ", "_").Replace(name) }

@@ -2,13 +2,11 @@ package web
 
 import (
 	"net/url"
+	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/gofiber/fiber/v2"
-	"github.com/shopspring/decimal"
 
-	"foamwright/materials/fault"
 	"foamwright/pricing/money"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/tax"
@@ -31,16 +29,7 @@ func (p *Pages) invoices(c *fiber.Ctx) error {
 }
 
 func (p *Pages) invoicesCSV(c *fiber.Ctx) error {
-	f, s := moneyFound(c)
-	if len(s.Problems) > 0 {
-		return fault.New(fault.Invalid, "%s", message(s.Problems))
-	}
-	f.Most = 0
-	list, err := p.sales.Invoices(c.UserContext(), f)
-	if err != nil {
-		return err
-	}
-	return sendCSV(c, "invoices.csv", sales.InvoicesCSV(list))
+	return moneyCSV(c, "invoices.csv", p.sales.Invoices, sales.InvoicesCSV)
 }
 
 // billNames are what the kinds of invoices are called on screen.
@@ -60,14 +49,13 @@ func billName(k sales.BillKind) string {
 
 // invoicePage is an invoice or a credit note as it was issued, with what became of it.
 type invoicePage struct {
+	forms
 	sales.Invoice
-	Dues     sales.Dues
-	Owed     sales.Owed      // zero of a credit note
-	Notes    []sales.Invoice // credit notes of it
-	Mail     mailBox
-	Token    string
-	v        url.Values
-	problems map[string]string
+	Dues  sales.Dues
+	Owed  sales.Owed      // zero of a credit note
+	Notes []sales.Invoice // credit notes of it
+	Mail  mailBox
+	Token string
 }
 
 // Called is what kind of document it is.
@@ -96,12 +84,7 @@ func (d invoicePage) Asks(l sales.BillLine) bool { return l.Net.Sign() > 0 }
 
 // Ticked tells that a line was chosen to be credited.
 func (d invoicePage) Ticked(i int) bool {
-	for _, at := range d.v["lines"] {
-		if at == strconv.Itoa(i) {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(d.v["lines"], strconv.Itoa(i))
 }
 
 // Text is an entry of the form of a credit note as it was typed.
@@ -116,7 +99,7 @@ func (d invoicePage) Whole() string { return unplaced(d.problems, []string{"amou
 func (d invoicePage) Refused() bool { return len(d.problems) > 0 }
 
 func (p *Pages) invoice(c *fiber.Ctx) error {
-	return p.showInvoice(c, fiber.StatusOK, invoicePage{v: url.Values{}, Token: token()})
+	return p.showInvoice(c, fiber.StatusOK, invoicePage{Token: token()})
 }
 
 func (p *Pages) showInvoice(c *fiber.Ctx, status int, data invoicePage) error {
@@ -154,25 +137,23 @@ func (p *Pages) invoiceFile(xml bool) fiber.Handler {
 
 // creditInvoice issues a credit note: over all that is left, an amount, or some lines.
 func (p *Pages) creditInvoice(c *fiber.Ctx) error {
-	t := &typing{v: values(c)}
-	credit := sales.Crediting{Reason: t.v.Get("reason"), Token: t.v.Get("token"), Amount: t.optional("amount")}
-	for _, at := range t.v["lines"] {
-		n, err := strconv.Atoi(at)
-		if err != nil {
-			n = -1
+	return act(c, "credit", func(t *typing) (string, error) {
+		credit := sales.Crediting{Reason: t.v.Get("reason"), Token: t.v.Get("token"), Amount: t.optional("amount")}
+		for _, at := range t.v["lines"] {
+			n, err := strconv.Atoi(at)
+			if err != nil {
+				n = -1
+			}
+			credit.Lines = append(credit.Lines, n)
 		}
-		credit.Lines = append(credit.Lines, n)
-	}
-	var err error
-	if t.problems.Empty() {
-		var note sales.Invoice
-		if note, err = p.sales.Credit(c.UserContext(), c.Params("id"), credit, by(c)); err == nil {
-			return c.Redirect("/invoices/"+note.ID, fiber.StatusSeeOther)
+		if err := t.problems.Err(); err != nil {
+			return "", err
 		}
-	}
-	return p.notYet(t, err, "", func(status int) error {
-		return p.showInvoice(c, status, invoicePage{v: t.v, problems: t.byField(), Token: kept(t.v)})
-	})
+		note, err := p.sales.Credit(c.UserContext(), c.Params("id"), credit, by(c))
+		return "/invoices/" + note.ID, err
+	}, unlessChanged(func(status int, f forms) error {
+		return p.showInvoice(c, status, invoicePage{forms: f, Token: kept(f.v)})
+	}))
 }
 
 // kept is the token of a form that came back: it is still the same one.
@@ -181,12 +162,4 @@ func kept(v url.Values) string {
 		return s
 	}
 	return token()
-}
-
-// optional is a number that may be left empty, which is nothing.
-func (t *typing) optional(field string) decimal.Decimal {
-	if strings.TrimSpace(t.v.Get(field)) == "" {
-		return decimal.Zero
-	}
-	return t.number(field)
 }

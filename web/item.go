@@ -9,7 +9,6 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"foamwright/materials"
-	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 )
 
@@ -24,11 +23,8 @@ type itemPage struct {
 	Owner     bool
 	Kept      bool
 	Plot      *prices
-	Charged   string     // ID of the pack that estimates charge by
-	Form      string     // which form was refused
-	Whole     string     // what is wrong with it as a whole
-	v         url.Values // as it was typed
-	problems  map[string]string
+	Charged   string // ID of the pack that estimates charge by
+	forms
 }
 
 // itemEntry is one property as an entry of the form: text, one of a few, or a tick each.
@@ -160,34 +156,6 @@ func flagWords(f materials.Flag) string {
 	return string(f)
 }
 
-// Text is an entry of one of the page's forms as it was typed; usual stands there until then.
-func (d itemPage) Text(form, name, label, usual string) entry {
-	e := entry{Name: name, Label: label, Value: usual, ID: id(form + "." + name)}
-	if form == d.Form {
-		e.Value, e.Problem = d.v.Get(name), d.problems[name]
-	}
-	return e
-}
-
-// Open tells whether a form came back and is to be shown open.
-func (d itemPage) Open(form string) bool { return form == d.Form }
-
-// Ticked tells whether a tick of a form is set.
-func (d itemPage) Ticked(form, name string, usual bool) bool {
-	if form == d.Form {
-		return d.v.Get(name) != ""
-	}
-	return usual
-}
-
-// Problem is what is wrong with an entry of a form.
-func (d itemPage) Problem(form, name string) string {
-	if form == d.Form {
-		return d.problems[name]
-	}
-	return ""
-}
-
 // Seller chooses the supplier of a pack.
 func (d itemPage) Seller(form, usual string) entry {
 	e := d.Text(form, "supplier", "Supplier", usual)
@@ -242,21 +210,29 @@ func (d itemPage) Flags() []string {
 
 // keepItem keeps what an item is; what cannot be kept comes back as typed.
 func (p *Pages) keepItem(c *fiber.Ctx) error {
-	v := values(c)
-	code := c.Params("code")
-	var there stock.Item
-	kind := stock.Family(v.Get("kind"))
-	if code == "new" {
-		code = strings.TrimSpace(v.Get("code"))
-		there = stock.Item{}
-	} else {
-		line, err := p.list.Line(c.UserContext(), code)
-		if err != nil {
-			return err
+	return p.itemAct(c, "item", func(t *typing) (string, error) {
+		code, kind := c.Params("code"), stock.Family(t.v.Get("kind"))
+		var there stock.Item
+		if code == "new" {
+			code = strings.TrimSpace(t.v.Get("code"))
+		} else {
+			line, err := p.list.Line(c.UserContext(), code)
+			if err != nil {
+				return "", err
+			}
+			there, kind = line.Item, line.Item.Family()
+			there.Edit, _ = strconv.Atoi(t.v.Get("edit"))
 		}
-		there, kind = line.Item, line.Item.Family()
-		there.Edit, _ = strconv.Atoi(v.Get("edit"))
-	}
+		item, err := stock.ItemOf(itemTyped(t.v, code, kind, there), there)
+		if err == nil {
+			item, err = p.list.KeepItem(c.UserContext(), item)
+		}
+		return place(item.Code) + "?kept=1", err
+	})
+}
+
+// itemTyped are the properties of an item of a kind as they were typed.
+func itemTyped(v url.Values, code string, kind stock.Family, there stock.Item) map[string]string {
 	written := map[string]string{}
 	for _, e := range blank(kind).Entries() {
 		written[e.Field] = v.Get(e.Field)
@@ -273,72 +249,58 @@ func (p *Pages) keepItem(c *fiber.Ctx) error {
 	if kind != stock.Liquid {
 		delete(written, "flags")
 	}
-	item, err := stock.ItemOf(written, there)
-	if err == nil {
-		if item, err = p.list.KeepItem(c.UserContext(), item); err == nil {
-			return c.Redirect(place(item.Code)+"?kept=1", fiber.StatusSeeOther)
-		}
-	}
-	return p.refuseItem(c, "item", v, err)
+	return written
 }
 
-// refuseItem shows a form of the item's page again, as typed.
-func (p *Pages) refuseItem(c *fiber.Ctx, form string, v url.Values, err error) error {
-	problems, err := problemsOf(err)
-	if err != nil {
-		return err
-	}
-	return p.showItem(c, fiber.StatusUnprocessableEntity, itemPage{Form: form, v: v, problems: problems, Whole: problems[""]})
+// itemAct runs a form of the item's page.
+func (p *Pages) itemAct(c *fiber.Ctx, form string, do func(t *typing) (to string, err error)) error {
+	return act(c, form, do, func(_ int, f forms) error {
+		return p.showItem(c, fiber.StatusUnprocessableEntity, itemPage{forms: f})
+	})
 }
 
 // keepPack adds or changes a pack; a new one comes with its price.
 func (p *Pages) keepPack(c *fiber.Ctx) error {
-	t := typing{v: values(c)}
 	id := c.Params("id")
-	o := stock.Offer{Item: c.Params("code"), Supplier: t.v.Get("supplier"), Article: t.v.Get("article"), Usual: t.v.Get("usual") != "", Retired: t.v.Get("retired") != ""}
-	o.Pack = t.number("pack")
-	if o.Supplier == "" {
-		t.problems.Add("supplier", "", "Choose who sells it.")
-	}
-	var price stock.Price
-	if id == "new" {
-		price.Amount, price.From = t.number("amount"), t.day("from")
-		if price.From.IsZero() {
-			t.problems.Add("from", "", "Write from which day on.")
+	return p.itemAct(c, "pack-"+id, func(t *typing) (string, error) {
+		to := place(c.Params("code")) + "?kept=1#packs"
+		o := stock.Offer{Item: c.Params("code"), Supplier: t.v.Get("supplier"), Article: t.v.Get("article"), Usual: t.v.Get("usual") != "", Retired: t.v.Get("retired") != "", Pack: t.number("pack")}
+		if o.Supplier == "" {
+			t.problems.Add("supplier", "", "Choose who sells it.")
 		}
-	} else {
-		o.ID, o.Edit = id, t.count("edit")
-	}
-	err := t.problems.Err()
-	if err == nil && id == "new" {
-		_, err = p.list.KeepPack(c.UserContext(), o, price, by(c))
-	} else if err == nil {
-		_, err = p.list.KeepOffer(c.UserContext(), o)
-	}
-	return p.kept(c, "pack-"+id, t.v, err)
+		if id != "new" {
+			o.ID, o.Edit = id, t.count("edit")
+			if err := t.problems.Err(); err != nil {
+				return "", err
+			}
+			_, err := p.list.KeepOffer(c.UserContext(), o)
+			return to, err
+		}
+		price := t.price()
+		if err := t.problems.Err(); err != nil {
+			return "", err
+		}
+		_, err := p.list.KeepPack(c.UserContext(), o, price, by(c))
+		return to, err
+	})
 }
 
-// notePrice adds what a pack costs from a day on.
-func (p *Pages) notePrice(c *fiber.Ctx) error {
-	t := typing{v: values(c)}
+// price reads what a pack costs from a day on.
+func (t *typing) price() stock.Price {
 	price := stock.Price{Amount: t.number("amount"), From: t.day("from")}
 	if price.From.IsZero() {
 		t.problems.Add("from", "", "Write from which day on.")
 	}
-	err := t.problems.Err()
-	if err == nil {
-		err = p.list.NotePrice(c.UserContext(), c.Params("id"), price, by(c))
-	}
-	return p.kept(c, "price-"+c.Params("id"), t.v, err)
+	return price
 }
 
-// kept goes back to the item, or shows the form again.
-func (p *Pages) kept(c *fiber.Ctx, form string, v url.Values, err error) error {
-	if err == nil {
-		return c.Redirect(place(c.Params("code"))+"?kept=1#packs", fiber.StatusSeeOther)
-	}
-	if fault.KindOf(err) == fault.NotFound {
-		return err
-	}
-	return p.refuseItem(c, form, v, err)
+// notePrice adds what a pack costs from a day on.
+func (p *Pages) notePrice(c *fiber.Ctx) error {
+	return p.itemAct(c, "price-"+c.Params("id"), func(t *typing) (string, error) {
+		price := t.price()
+		if err := t.problems.Err(); err != nil {
+			return "", err
+		}
+		return place(c.Params("code")) + "?kept=1#packs", p.list.NotePrice(c.UserContext(), c.Params("id"), price, by(c))
+	})
 }

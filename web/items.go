@@ -113,10 +113,7 @@ func (p *Pages) file(name string, read func(context.Context) ([]byte, error)) fi
 		if err != nil {
 			return err
 		}
-		c.Attachment(name + ".csv")
-		c.Set(fiber.HeaderContentType, "text/csv; charset=utf-8")
-		c.Set(fiber.HeaderCacheControl, "no-store")
-		return c.Send(data)
+		return sendCSV(c, name+".csv", data)
 	}
 }
 

@@ -1,7 +1,7 @@
 package web
 
 import (
-	"net/url"
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -33,23 +33,21 @@ func (p *Pages) registerLog(r fiber.Router) {
 // logPage is the time log of the bench, kept small: it is opened on a phone with a wet thumb, and without a net. No
 // price is on it, since a phone keeps it.
 type logPage struct {
-	Orders   []sales.Order // still to be made
-	Order    sales.Order   // the one that is chosen; none on the list's own page
-	Groups   []option
-	Steps    []option // one by one, for who wants it finer
-	Clock    labour.Clock
-	Runs     bool
-	At       string // the order's name that the clock runs for
-	Logged   []logged
-	Earlier  []logged
-	Person   int64
-	Next     string   // id of the next log, so that a form sent twice is one log
-	Takes    []taking // the material of the one that is chosen
-	Form     string   // which form was refused: empty for the log, "take", "stop", else the log that is corrected
-	steps    []labour.Step
-	v        url.Values
-	problems map[string]string
-	titles   map[string]string
+	Orders  []sales.Order // still to be made
+	Order   sales.Order   // the one that is chosen; none on the list's own page
+	Groups  []option
+	Steps   []option // one by one, for who wants it finer
+	Clock   labour.Clock
+	Runs    bool
+	At      string // the order's name that the clock runs for
+	Logged  []logged
+	Earlier []logged
+	Person  int64
+	Next    string   // id of the next log, so that a form sent twice is one log
+	Takes   []taking // the material of the one that is chosen
+	forms            // of no name for the log, "take", "stop", else the log that is corrected
+	steps   []labour.Step
+	titles  map[string]string
 }
 
 // logged is a log that stands, with those it corrects, the newest first.
@@ -65,7 +63,7 @@ type listed struct {
 }
 
 func (p *Pages) logPage(c *fiber.Ctx) error {
-	return p.showLog(c, fiber.StatusOK, c.Params("order"), logPage{v: url.Values{}})
+	return p.showLog(c, fiber.StatusOK, c.Params("order"), logPage{})
 }
 
 func (p *Pages) showLog(c *fiber.Ctx, status int, order string, data logPage) error {
@@ -164,58 +162,37 @@ func trails(logs []labour.Log) (all []logged) {
 
 // logTime keeps minutes, or starts the clock.
 func (p *Pages) logTime(c *fiber.Ctx) error {
-	order, t := c.Params("order"), &typing{v: values(c)}
-	step := t.v.Get("step")
-	if step == "" {
-		t.problems.Add("step", "", "Choose what was worked on.")
-	}
-	var err error
-	if t.v.Get("do") == "start" {
-		if t.problems.Empty() {
-			err = p.sales.StartClock(c.UserContext(), labour.Clock{By: by(c), Order: order, Step: step})
+	order := c.Params("order")
+	return act(c, values(c).Get("corrects"), func(t *typing) (string, error) {
+		to, step := "/log/"+order+"#logged", t.v.Get("step")
+		if step == "" {
+			t.problems.Add("step", "", "Choose what was worked on.")
 		}
-	} else {
-		l := labour.Log{ID: t.v.Get("id"), Order: order, Step: step, Minutes: t.number("minutes"), Day: t.day("day"),
-			Rework: t.v.Get("rework"), Note: t.v.Get("note"), By: by(c), Corrects: t.v.Get("corrects")}
-		if l.Day.IsZero() {
-			l.Day = today()
+		start := t.v.Get("do") == "start"
+		l := labour.Log{ID: t.v.Get("id"), Order: order, Step: step, Rework: t.v.Get("rework"), Note: t.v.Get("note"), By: by(c), Corrects: t.v.Get("corrects")}
+		if !start {
+			l.Minutes, l.Day = t.number("minutes"), cmp.Or(t.day("day"), today())
 		}
-		if t.problems.Empty() {
-			_, err = p.sales.LogTime(c.UserContext(), l)
+		if err := t.problems.Err(); err != nil {
+			return "", err
 		}
-	}
-	if err == nil && t.problems.Empty() {
-		return c.Redirect("/log/"+order+"#logged", fiber.StatusSeeOther)
-	}
-	if fault.KindOf(err) == fault.NotFound {
-		return err
-	}
-	return p.notYet(t, err, "", func(status int) error {
-		return p.showLog(c, status, order, logPage{Form: t.v.Get("corrects"), v: t.v, problems: t.byField()})
-	})
+		if start {
+			return to, p.sales.StartClock(c.UserContext(), labour.Clock{By: by(c), Order: order, Step: step})
+		}
+		_, err := p.sales.LogTime(c.UserContext(), l)
+		return to, err
+	}, unlessChanged(func(status int, f forms) error { return p.showLog(c, status, order, logPage{forms: f}) }))
 }
 
 // stopClock logs what the clock ran for.
 func (p *Pages) stopClock(c *fiber.Ctx) error {
-	v := values(c)
-	l, err := p.sales.StopClock(c.UserContext(), by(c), strings.TrimSpace(v.Get("note")), strings.TrimSpace(v.Get("rework")))
-	switch fault.KindOf(err) {
-	case fault.NotFound: // stopped already, by another tab or the same thumb
-		if err != nil {
-			return c.Redirect("/log#logged", fiber.StatusSeeOther)
+	return act(c, "stop", func(t *typing) (string, error) {
+		l, err := p.sales.StopClock(c.UserContext(), by(c), strings.TrimSpace(t.v.Get("note")), strings.TrimSpace(t.v.Get("rework")))
+		if fault.KindOf(err) == fault.NotFound { // stopped already, by another tab or the same thumb
+			return "/log#logged", nil
 		}
-	case fault.Invalid:
-		if err != nil {
-			t := &typing{v: v}
-			return p.notYet(t, err, "", func(status int) error {
-				return p.showLog(c, status, "", logPage{Form: "stop", v: v, problems: t.byField()})
-			})
-		}
-	}
-	if err != nil {
-		return err
-	}
-	return c.Redirect("/log/"+l.Order+"#logged", fiber.StatusSeeOther)
+		return "/log/" + l.Order + "#logged", err
+	}, unlessChanged(func(status int, f forms) error { return p.showLog(c, status, "", logPage{forms: f}) }))
 }
 
 // Chosen tells that an order is the one.
@@ -248,7 +225,7 @@ func (d logPage) Group(step string) string {
 
 // Entry is an entry of a form: as it was typed where that form was refused.
 func (d logPage) Entry(form, name, label, usual string) entry {
-	e := entry{Name: name, Label: label, Value: usual, ID: strings.TrimSuffix("f-"+strings.NewReplacer(".", "-", " ", "_").Replace(name)+"-"+form, "-"), Options: slices.Concat(d.Groups, d.Steps)}
+	e := entry{Name: name, Label: label, Value: usual, ID: strings.TrimSuffix(id(name+"."+form), "-"), Options: slices.Concat(d.Groups, d.Steps)}
 	if form == d.Form && len(d.problems) > 0 {
 		e.Value, e.Problem = d.v.Get(name), d.problems[name]
 	}

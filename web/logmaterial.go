@@ -5,39 +5,34 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
-	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 	"foamwright/pricing/sales"
 )
 
 // takeMaterial takes what was used off the shelf, for the order alone.
 func (p *Pages) takeMaterial(c *fiber.Ctx) error {
-	id, t := c.Params("order"), &typing{v: values(c)}
-	order, err := p.sales.Order(c.UserContext(), id)
-	if err != nil {
-		return err
-	}
-	var used []stock.Used
-	for _, k := range takes(order) {
-		if field := "used." + k.Item; k.Unit != "" && strings.TrimSpace(t.v.Get(field)) != "" {
-			used = append(used, stock.Used{Item: k.Item, Quantity: t.number(field)})
+	id := c.Params("order")
+	return act(c, "take", func(t *typing) (string, error) {
+		order, err := p.sales.Order(c.UserContext(), id)
+		if err != nil {
+			return "", err
 		}
-	}
-	edit := t.count("edit")
-	if len(used) == 0 {
-		t.problems.Add("", "", "Write how much was used of at least one material.")
-	}
-	if t.problems.Empty() {
-		if _, err = p.sales.Take(c.UserContext(), id, edit, used, by(c)); err == nil {
-			return c.Redirect("/log/"+id+"#material", fiber.StatusSeeOther)
+		var used []stock.Used
+		for _, k := range takes(order) {
+			if field := "used." + k.Item; k.Unit != "" && strings.TrimSpace(t.v.Get(field)) != "" {
+				used = append(used, stock.Used{Item: k.Item, Quantity: t.number(field)})
+			}
 		}
-	}
-	if err != nil && fault.KindOf(err) == fault.Conflict {
-		err = fault.New(fault.State, "%s", err.Error()) // shown as it was typed, with what is taken by now
-	}
-	return p.notYet(t, err, "", func(status int) error {
-		return p.showLog(c, status, id, logPage{Form: "take", v: t.v, problems: t.byField()})
-	})
+		edit := t.count("edit")
+		if len(used) == 0 {
+			t.problems.Add("", "", "Write how much was used of at least one material.")
+		}
+		if err := t.problems.Err(); err != nil {
+			return "", err
+		}
+		_, err = p.sales.Take(c.UserContext(), id, edit, used, by(c))
+		return "/log/" + id + "#material", err
+	}, func(status int, f forms) error { return p.showLog(c, status, id, logPage{forms: f}) })
 }
 
 // Booked tells that material may be taken for the order.

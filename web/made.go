@@ -121,15 +121,9 @@ func (m orderMade) Stood(f sales.Finished) string {
 // measureOrder keeps what the finished piece measured.
 func (p *Pages) measureOrder(c *fiber.Ctx) error {
 	return p.orderAct(c, "measure", func(t *typing, id string) error {
-		figure := func(field string) decimal.Decimal {
-			if strings.TrimSpace(t.v.Get(field)) == "" {
-				return decimal.Zero
-			}
-			return t.number(field)
-		}
-		f := sales.Finished{Order: id, Stands: shield.Stands{Width: figure("width"), Depth: figure("depth")}, Weight: figure("weight"), Note: t.v.Get("note"), By: by(c)}
-		if !t.problems.Empty() {
-			return nil
+		f := sales.Finished{Order: id, Stands: shield.Stands{Width: t.optional("width"), Depth: t.optional("depth")}, Weight: t.optional("weight"), Note: t.v.Get("note"), By: by(c)}
+		if err := t.problems.Err(); err != nil {
+			return err
 		}
 		return p.sales.Measure(c.UserContext(), f)
 	})

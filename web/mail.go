@@ -183,14 +183,6 @@ func (f mailForm) Near() bool {
 // Mark is what stands in the text where that address comes.
 func (f mailForm) Mark() string { return sales.LinkMark }
 
-// site is the address people reach the pages at.
-func (p *Pages) site(c *fiber.Ctx) string {
-	if p.reachedAt != "" {
-		return p.reachedAt
-	}
-	return c.BaseURL()
-}
-
 func (p *Pages) draftMail(c *fiber.Ctx, kind sales.MailKind, back string) (mailForm, error) {
 	d, err := p.sales.MailDraft(c.UserContext(), kind, c.Params("id"))
 	if err != nil {
@@ -198,7 +190,7 @@ func (p *Pages) draftMail(c *fiber.Ctx, kind sales.MailKind, back string) (mailF
 	}
 	before, err := p.mailsOf(c, c.Params("id"))
 	called, _ := mailKind(kind)
-	return mailForm{MailDraft: d, Called: called, Back: back + d.About, Token: rand.Text(), Before: before, Site: p.site(c)}, err
+	return mailForm{MailDraft: d, Called: called, Back: back + d.About, Token: rand.Text(), Before: before, Site: p.reached(c)}, err
 }
 
 func (p *Pages) writeMail(c *fiber.Ctx, kind sales.MailKind, back string) error {
@@ -221,7 +213,7 @@ func (p *Pages) showMailForm(c *fiber.Ctx, status int, f mailForm) error {
 // two presses.
 func (p *Pages) sendMail(c *fiber.Ctx, kind sales.MailKind, back string) error {
 	v := values(c)
-	r := sales.PostRequest{Token: v.Get("token"), Kind: kind, About: c.Params("id"), To: v.Get("to"), Subject: v.Get("subject"), Text: v.Get("text"), Site: p.site(c)}
+	r := sales.PostRequest{Token: v.Get("token"), Kind: kind, About: c.Params("id"), To: v.Get("to"), Subject: v.Get("subject"), Text: v.Get("text"), Site: p.reached(c)}
 	var err error
 	if v.Get("do") != "preview" {
 		if _, err = p.sales.Post(c.UserContext(), r, by(c)); err == nil {

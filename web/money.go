@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"crypto/rand"
 	"net/url"
 	"time"
@@ -36,9 +37,7 @@ func (p *Pages) registerMoney(r fiber.Router) {
 	r.Get("/invoices/:id/invoice.pdf", p.invoiceFile(false))
 	r.Get("/invoices/:id/invoice.xml", p.invoiceFile(true))
 	r.Post("/invoices/:id/credit", p.creditInvoice)
-	r.Get("/invoices/:id/credit", func(c *fiber.Ctx) error {
-		return c.Redirect("/invoices/"+url.PathEscape(c.Params("id")), fiber.StatusSeeOther)
-	})
+	r.Get("/invoices/:id/credit", backTo("/invoices/", "id"))
 	p.writes(r, "/invoices/:id/send", sales.MailInvoice)
 	p.writes(r, "/invoices/:id/remind", sales.MailInvoiceReminder)
 
@@ -47,9 +46,7 @@ func (p *Pages) registerMoney(r fiber.Router) {
 	r.Post("/orders/:id/refund", books, p.refundPayment)
 	r.Post("/orders/:id/take-back", books, p.takeBackPayment)
 	for _, act := range []string{"bill", "receive", "refund", "take-back"} {
-		r.Get("/orders/:id/"+act, func(c *fiber.Ctx) error {
-			return c.Redirect("/orders/"+url.PathEscape(c.Params("id")), fiber.StatusSeeOther)
-		})
+		r.Get("/orders/:id/"+act, backTo("/orders/", "id"))
 	}
 }
 
@@ -109,16 +106,21 @@ func (p *Pages) payments(c *fiber.Ctx) error {
 }
 
 func (p *Pages) paymentsCSV(c *fiber.Ctx) error {
+	return moneyCSV(c, "payments.csv", p.sales.Payments, sales.PaymentsCSV)
+}
+
+// moneyCSV is all that a page of invoices or payments finds, as a file.
+func moneyCSV[T any](c *fiber.Ctx, name string, find func(context.Context, sales.MoneyFound) ([]T, error), write func([]T) []byte) error {
 	f, s := moneyFound(c)
 	if len(s.Problems) > 0 {
 		return fault.New(fault.Invalid, "%s", message(s.Problems))
 	}
 	f.Most = 0
-	list, err := p.sales.Payments(c.UserContext(), f)
+	list, err := find(c.UserContext(), f)
 	if err != nil {
 		return err
 	}
-	return sendCSV(c, "payments.csv", sales.PaymentsCSV(list))
+	return sendCSV(c, name, write(list))
 }
 
 func sendCSV(c *fiber.Ctx, name string, data []byte) error {

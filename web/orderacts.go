@@ -4,9 +4,7 @@ import (
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
-	"github.com/shopspring/decimal"
 
-	"foamwright/materials/fault"
 	"foamwright/materials/measure"
 	"foamwright/materials/stock"
 	"foamwright/pricing/sales"
@@ -16,8 +14,8 @@ import (
 func (p *Pages) payOrder(c *fiber.Ctx) error {
 	return p.orderAct(c, "pay", func(t *typing, id string) error {
 		day := t.must("day")
-		if !t.problems.Empty() {
-			return nil
+		if err := t.problems.Err(); err != nil {
+			return err
 		}
 		_, err := p.sales.DepositCame(c.UserContext(), id, day, sales.ByTransfer, by(c))
 		return err
@@ -28,8 +26,8 @@ func (p *Pages) payOrder(c *fiber.Ctx) error {
 func (p *Pages) startOrder(c *fiber.Ctx) error {
 	return p.orderAct(c, "start", func(t *typing, id string) error {
 		day := t.must("starts")
-		if !t.problems.Empty() {
-			return nil
+		if err := t.problems.Err(); err != nil {
+			return err
 		}
 		_, err := p.sales.Start(c.UserContext(), id, day)
 		return err
@@ -39,13 +37,9 @@ func (p *Pages) startOrder(c *fiber.Ctx) error {
 // cancelOrder ends an order that is not made.
 func (p *Pages) cancelOrder(c *fiber.Ctx) error {
 	return p.orderAct(c, "cancel", func(t *typing, id string) error {
-		var kept *decimal.Decimal
-		if strings.TrimSpace(t.v.Get("kept")) != "" {
-			k := t.number("kept")
-			kept = &k
-		}
-		if !t.problems.Empty() {
-			return nil
+		kept := t.maybe("kept")
+		if err := t.problems.Err(); err != nil {
+			return err
 		}
 		_, err := p.sales.Cancel(c.UserContext(), id, t.v.Get("reason"), kept, by(c))
 		return err
@@ -71,8 +65,8 @@ func (p *Pages) finishOrder(c *fiber.Ctx) error {
 			}
 			used = append(used, stock.Used{Item: k.Item, Quantity: q})
 		}
-		if !t.problems.Empty() {
-			return nil
+		if err := t.problems.Err(); err != nil {
+			return err
 		}
 		_, err = p.sales.Finish(c.UserContext(), id, used, by(c))
 		return err
@@ -86,22 +80,14 @@ func places(u measure.Unit) string {
 	return "in " + string(u) + " with at most " + number(int(u.Places()), "place")
 }
 
-// orderAct runs a form of the order's page: to the page again, or with what was typed and what is wrong with it.
-func (p *Pages) orderAct(c *fiber.Ctx, form string, act func(t *typing, id string) error) error {
-	t := &typing{v: values(c)}
-	err := act(t, c.Params("id"))
-	if err == nil && t.problems.Empty() {
-		return c.Redirect("/orders/"+c.Params("id"), fiber.StatusSeeOther)
-	}
-	return p.orderNotYet(c, form, t, err)
+// orderAct runs a form of the order's page.
+func (p *Pages) orderAct(c *fiber.Ctx, form string, do func(t *typing, id string) error) error {
+	return p.actOnOrder(c, form, func(t *typing, id string) (string, error) { return "/orders/" + id, do(t, id) })
 }
 
-// orderNotYet is the order's page with what was typed into one of its forms and what is wrong with it.
-func (p *Pages) orderNotYet(c *fiber.Ctx, form string, t *typing, err error) error {
-	if fault.KindOf(err) == fault.NotFound {
-		return err
-	}
-	return p.notYet(t, err, "", func(status int) error {
-		return p.showOrder(c, status, orderPage{Form: form, v: t.v, problems: t.byField()})
-	})
+// actOnOrder is orderAct of a form that leads elsewhere.
+func (p *Pages) actOnOrder(c *fiber.Ctx, form string, do func(t *typing, id string) (to string, err error)) error {
+	return act(c, form, func(t *typing) (string, error) { return do(t, c.Params("id")) }, unlessChanged(func(status int, f forms) error {
+		return p.showOrder(c, status, orderPage{forms: f})
+	}))
 }

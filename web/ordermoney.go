@@ -124,19 +124,17 @@ func (d orderPage) Billed() entry {
 
 // billOrder issues an invoice and shows it.
 func (p *Pages) billOrder(c *fiber.Ctx) error {
-	var made sales.Invoice
-	return p.moneyAct(c, "bill", func(t *typing, id string) error {
+	return p.actOnOrder(c, "bill", func(t *typing, id string) (string, error) {
 		b := sales.Billing{Kind: sales.BillKind(t.v.Get("kind")), Token: t.v.Get("token")}
 		if b.Kind == sales.PartBill {
 			b.Amount, b.Share, b.Text = t.optional("amount"), t.optional("share").Shift(-2), t.v.Get("text")
 		}
-		if !t.problems.Empty() {
-			return nil
+		if err := t.problems.Err(); err != nil {
+			return "", err
 		}
-		var err error
-		made, err = p.sales.Bill(c.UserContext(), id, b, by(c))
-		return err
-	}, func() string { return "/invoices/" + made.ID })
+		made, err := p.sales.Bill(c.UserContext(), id, b, by(c))
+		return "/invoices/" + made.ID, err
+	})
 }
 
 // receivePayment writes money down that came.
@@ -155,13 +153,13 @@ func (p *Pages) paid(c *fiber.Ctx, form string, sign decimal.Decimal) error {
 		if m.Amount.IsNegative() {
 			t.problems.Add("amount", t.v.Get("amount"), "Write an amount above 0.")
 		}
-		if !t.problems.Empty() {
-			return nil
+		if err := t.problems.Err(); err != nil {
+			return err
 		}
 		m.Amount = m.Amount.Mul(sign)
 		_, err := p.sales.Receive(c.UserContext(), id, m, by(c))
 		return err
-	}, nil)
+	})
 }
 
 // takeBackPayment writes down that a payment never was.
@@ -169,19 +167,12 @@ func (p *Pages) takeBackPayment(c *fiber.Ctx) error {
 	return p.moneyAct(c, "take-back", func(t *typing, id string) error {
 		_, err := p.sales.TakeBack(c.UserContext(), id, t.v.Get("payment"), t.v.Get("note"), t.v.Get("token"), by(c))
 		return err
-	}, nil)
+	})
 }
 
-// moneyAct runs a form of an order's money, then goes where it leads: to the order without saying so.
-func (p *Pages) moneyAct(c *fiber.Ctx, form string, act func(t *typing, id string) error, to func() string) error {
-	t := &typing{v: values(c)}
-	err := act(t, c.Params("id"))
-	if err == nil && t.problems.Empty() {
-		at := "/orders/" + url.PathEscape(c.Params("id")) + "#money"
-		if to != nil {
-			at = to()
-		}
-		return c.Redirect(at, fiber.StatusSeeOther)
-	}
-	return p.orderNotYet(c, form, t, err)
+// moneyAct runs a form of an order's money.
+func (p *Pages) moneyAct(c *fiber.Ctx, form string, do func(t *typing, id string) error) error {
+	return p.actOnOrder(c, form, func(t *typing, id string) (string, error) {
+		return "/orders/" + url.PathEscape(id) + "#money", do(t, id)
+	})
 }

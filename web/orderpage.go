@@ -2,7 +2,6 @@ package web
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"foamwright/pricing/sales"
@@ -41,23 +40,3 @@ func (d orderPage) Late() bool {
 func (d orderPage) Missing() bool {
 	return slices.ContainsFunc(d.Takes, func(t taking) bool { return t.Short.IsPositive() })
 }
-
-// Text is an entry as it was typed; usual stands there until then. Each form's entries have ids of their own.
-func (d orderPage) Text(form, name, label, usual string) entry {
-	e := entry{Name: name, Label: label, Value: usual, ID: "f-" + form + "-" + strings.NewReplacer(".", "-", " ", "_").Replace(name)}
-	if form == d.Form {
-		e.Value, e.Problem = d.v.Get(name), d.problems[name]
-	}
-	return e
-}
-
-// Whole is what is wrong with a form as a whole.
-func (d orderPage) Whole(form string) string {
-	if form != d.Form {
-		return ""
-	}
-	return d.problems[""]
-}
-
-// Today is the usual day.
-func (d orderPage) Today() string { return iso(today()) }

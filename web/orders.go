@@ -1,7 +1,6 @@
 package web
 
 import (
-	"net/url"
 	"slices"
 
 	"github.com/gofiber/fiber/v2"
@@ -39,6 +38,7 @@ func (p *Pages) orders(c *fiber.Ctx) error {
 
 // orderPage is an order: where it stands, what it takes, and what is missing.
 type orderPage struct {
+	forms
 	sales.Taken
 	Takes      []taking
 	Short      []shortage
@@ -54,9 +54,6 @@ type orderPage struct {
 	Money      *orderMoney // nil for who sees no prices
 	Unsure     bool        // whether somebody who will handle it is allergic to latex was not known
 	Mail       mailBox     // what was sent of it; empty for who sees no prices
-	Form       string      // which form was refused
-	v          url.Values
-	problems   map[string]string
 }
 
 // taking is one material of an order.
@@ -74,7 +71,7 @@ type shortage struct {
 }
 
 func (p *Pages) order(c *fiber.Ctx) error {
-	return p.showOrder(c, fiber.StatusOK, orderPage{v: url.Values{}})
+	return p.showOrder(c, fiber.StatusOK, orderPage{})
 }
 
 func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {

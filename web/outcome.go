@@ -35,7 +35,7 @@ type pairedOption struct {
 }
 
 // Ticked tells whether an option is.
-func (o outcome) Ticked(key string) bool { return slices.Contains(choice(o.Typed), key) }
+func (o outcome) Ticked(key string) bool { return slices.Contains(ticked(o.Typed, "one."), key) }
 
 // Extra is what an option adds.
 func (o outcome) Extra(p sales.PrintedOption) string {
@@ -65,30 +65,13 @@ func (p *Pages) outcomeOf(c *fiber.Ctx, d *issuedPage) error {
 	return nil
 }
 
-// choice are the keys of ticked options, each once: those that go with any, and one of each group.
-func choice(v url.Values) []string {
-	var keys []string
-	for name, typed := range v {
-		if name != "option" && !strings.HasPrefix(name, "one.") {
-			continue
-		}
-		for _, k := range typed {
-			if k != "" && !slices.Contains(keys, k) {
-				keys = append(keys, k)
-			}
-		}
-	}
-	slices.Sort(keys)
-	return keys
-}
-
 // accept makes an order of an issued quote with the ticked options, or says what they come to.
 func (p *Pages) accept(c *fiber.Ctx) error {
 	v := values(c)
 	if v.Get("do") == "total" {
 		return p.showOutcome(c, "accept", v, nil)
 	}
-	t, err := p.sales.Accept(c.UserContext(), c.Params("id"), sales.Choice{Options: choice(v), Name: v.Get("name"), Document: v.Get("document"), Note: v.Get("note")}, by(c))
+	t, err := p.sales.Accept(c.UserContext(), c.Params("id"), sales.Choice{Options: ticked(v, "one."), Name: v.Get("name"), Document: v.Get("document"), Note: v.Get("note")}, by(c))
 	if err == nil {
 		return c.Redirect("/orders/"+t.Order.ID, fiber.StatusSeeOther)
 	}
@@ -120,7 +103,7 @@ func (p *Pages) showOutcome(c *fiber.Ctx, act string, v url.Values, cause error)
 	again, status := outcome{Act: act, Typed: v}, fiber.StatusOK
 	if cause == nil {
 		var total tax.Totals
-		if total, cause = q.With(choice(v)); cause == nil {
+		if total, cause = q.With(ticked(v, "one.")); cause == nil {
 			again.Total = &total
 		}
 	}

@@ -142,7 +142,7 @@ func (p *Pages) Error(c *fiber.Ctx, err error) error {
 // comes back.
 func problemsOf(err error) (map[string]string, error) {
 	switch fault.KindOf(err) {
-	case fault.Invalid, fault.TooLarge, fault.Conflict, fault.State:
+	case fault.Invalid, fault.TooLarge, fault.Conflict, fault.State, fault.Shortage:
 	default:
 		return nil, err
 	}

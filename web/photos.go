@@ -3,7 +3,6 @@ package web
 import (
 	"bytes"
 	"io"
-	"net/url"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -147,7 +146,7 @@ func (p *Pages) photoAgain(c *fiber.Ctx, of sales.PhotoOf, status int, f forms) 
 		}
 		return p.showEnquiry(c, status, enquiryPage{Enquired: e, Edited: e.Edit})
 	}
-	return p.showOrder(c, status, orderPage{v: url.Values{}})
+	return p.showOrder(c, status, orderPage{})
 }
 
 // refusedPhoto is where a request keeps the form of a photo that was not taken.

@@ -19,7 +19,7 @@ type purchasePage struct {
 }
 
 func (p *Pages) purchase(c *fiber.Ctx) error {
-	return p.showPurchase(c, fiber.StatusOK, purchasePage{v: url.Values{}, Came: c.Query("came") != ""})
+	return p.showPurchase(c, fiber.StatusOK, purchasePage{Came: c.Query("came") != ""})
 }
 
 func (p *Pages) showPurchase(c *fiber.Ctx, status int, data purchasePage) (err error) {
@@ -55,30 +55,30 @@ func (d purchasePage) Last() bool { return d.v.Get("last") != "" }
 
 // arrive puts what came of a purchase on the shelf.
 func (p *Pages) arrive(c *fiber.Ctx) error {
-	t := &typing{v: values(c)}
-	purchase, err := p.shelf.Purchase(c.UserContext(), c.Params("id"))
-	if err != nil {
-		return err
-	}
-	var came []stock.Arrived
-	for _, l := range purchase.Lines {
-		a := stock.Arrived{Offer: l.Offer, Packs: t.count("packs." + l.Offer), Label: t.v.Get("label." + l.Offer), BestBefore: t.day("best." + l.Offer)}
-		if had := t.count("had." + l.Offer); t.v.Has("had." + l.Offer) {
-			a.Had = &had
+	return act(c, "", func(t *typing) (string, error) {
+		purchase, err := p.shelf.Purchase(c.UserContext(), c.Params("id"))
+		if err != nil {
+			return "", err
 		}
-		if a.Packs != 0 {
-			a.Price = t.number("price." + l.Offer)
+		var came []stock.Arrived
+		for _, l := range purchase.Lines {
+			a := stock.Arrived{Offer: l.Offer, Packs: t.count("packs." + l.Offer), Label: t.v.Get("label." + l.Offer), BestBefore: t.day("best." + l.Offer)}
+			if had := t.count("had." + l.Offer); t.v.Has("had." + l.Offer) {
+				a.Had = &had
+			}
+			if a.Packs != 0 {
+				a.Price = t.number("price." + l.Offer)
+			}
+			came = append(came, a)
 		}
-		came = append(came, a)
-	}
-	if t.problems.Empty() {
-		if _, err = p.shelf.Arrive(c.UserContext(), purchase.ID, came, t.v.Get("last") != "", by(c)); err == nil {
-			return c.Redirect("/buying/"+purchase.ID+"?came=1", fiber.StatusSeeOther)
+		if err := t.problems.Err(); err != nil {
+			return "", err
 		}
-	}
-	return p.notYet(t, err, "packs", func(status int) error {
-		return p.showPurchase(c, status, purchasePage{v: t.v, problems: t.byField()})
-	})
+		_, err = p.shelf.Arrive(c.UserContext(), purchase.ID, came, t.v.Get("last") != "", by(c))
+		return "/buying/" + purchase.ID + "?came=1", err
+	}, unlessChanged(func(status int, f forms) error {
+		return p.showPurchase(c, status, purchasePage{v: f.v, problems: f.problems})
+	}))
 }
 
 // purchaseList sends a purchase as a file of rows, for a mail or a spreadsheet.
@@ -87,8 +87,5 @@ func (p *Pages) purchaseList(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	c.Set(fiber.HeaderContentType, "text/csv; charset=utf-8")
-	c.Set(fiber.HeaderContentDisposition, fmt.Sprintf(`attachment; filename="purchase-%d-%d.csv"`, purchase.Year, purchase.No))
-	c.Set(fiber.HeaderCacheControl, "no-store")
-	return c.Send(purchase.CSV())
+	return sendCSV(c, fmt.Sprintf("purchase-%d-%d.csv", purchase.Year, purchase.No), purchase.CSV())
 }

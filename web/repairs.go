@@ -69,19 +69,14 @@ func (p *Pages) madeOptions(c *fiber.Ctx) (all []option, err error) {
 
 // takeIn takes a piece in and gives it a tag.
 func (p *Pages) takeIn(c *fiber.Ctx) error {
-	t := &typing{v: values(c)}
-	r := sales.Repair{CustomerID: t.v.Get("customer"), OrderID: t.v.Get("order"), What: t.v.Get("what"), Condition: t.v.Get("condition"), Came: t.day("came")}
-	var err error
-	if t.problems.Empty() {
-		if r, err = p.sales.TakeIn(c.UserContext(), r, by(c)); err == nil {
-			return c.Redirect("/repairs/"+r.ID, fiber.StatusSeeOther)
+	return act(c, "in", func(t *typing) (string, error) {
+		r := sales.Repair{CustomerID: t.v.Get("customer"), OrderID: t.v.Get("order"), What: t.v.Get("what"), Condition: t.v.Get("condition"), Came: t.day("came")}
+		if err := t.problems.Err(); err != nil {
+			return "", err
 		}
-	}
-	f, status, err := refused("in", t, err)
-	if err != nil {
-		return err
-	}
-	return p.showRepairs(c, status, repairsPage{forms: f})
+		taken, err := p.sales.TakeIn(c.UserContext(), r, by(c))
+		return "/repairs/" + taken.ID, err
+	}, func(status int, f forms) error { return p.showRepairs(c, status, repairsPage{forms: f}) })
 }
 
 // repairPage is one repair.
@@ -161,52 +156,40 @@ func (p *Pages) showRepair(c *fiber.Ctx, status int, d repairPage) (err error) {
 }
 
 // repairAct runs a form of a repair's page.
-func (p *Pages) repairAct(c *fiber.Ctx, form string, act func(t *typing, id string, edit int) error) error {
-	t := &typing{v: values(c)}
-	edit := t.count("edit")
-	var err error
-	if t.problems.Empty() {
-		if err = act(t, c.Params("id"), edit); err == nil {
-			return c.Redirect("/repairs/"+c.Params("id"), fiber.StatusSeeOther)
+func (p *Pages) repairAct(c *fiber.Ctx, form string, do func(t *typing, id string, edit int) (to string, err error)) error {
+	return act(c, form, func(t *typing) (string, error) {
+		edit := t.count("edit")
+		if err := t.problems.Err(); err != nil {
+			return "", err
 		}
-	}
-	f, status, err := refused(form, t, err)
-	if err != nil {
-		return err
-	}
-	return p.showRepair(c, status, repairPage{forms: f})
+		return do(t, c.Params("id"), edit)
+	}, func(status int, f forms) error { return p.showRepair(c, status, repairPage{forms: f}) })
 }
 
 func (p *Pages) inspect(c *fiber.Ctx) error {
-	return p.repairAct(c, "inspect", func(t *typing, id string, edit int) error {
+	return p.repairAct(c, "inspect", func(t *typing, id string, edit int) (string, error) {
 		if t.v.Get("warranty") == "" {
 			t.problems.Add("warranty", "", "Say whether it is mended free.")
-			return t.problems.Err()
+			return "", t.problems.Err()
 		}
 		_, err := p.sales.Inspect(c.UserContext(), id, edit, t.v.Get("findings"), t.v.Get("warranty") == "yes")
-		return err
+		return "/repairs/" + id, err
 	})
 }
 
 func (p *Pages) moveRepair(c *fiber.Ctx) error {
-	return p.repairAct(c, "move", func(t *typing, id string, edit int) error {
+	return p.repairAct(c, "move", func(t *typing, id string, edit int) (string, error) {
 		_, err := p.sales.MoveRepair(c.UserContext(), id, edit, sales.RepairState(t.v.Get("to")), t.v.Get("reason"))
-		return err
+		return "/repairs/" + id, err
 	})
 }
 
 // quoteRepair opens the draft of its price.
 func (p *Pages) quoteRepair(c *fiber.Ctx) error {
-	t := &typing{v: values(c)}
-	q, err := p.sales.QuoteRepair(c.UserContext(), c.Params("id"), t.count("edit"))
-	if err == nil {
-		return c.Redirect("/quotes/"+q.ID, fiber.StatusSeeOther)
-	}
-	f, status, err := refused("quote", t, err)
-	if err != nil {
-		return err
-	}
-	return p.showRepair(c, status, repairPage{forms: f})
+	return p.repairAct(c, "quote", func(_ *typing, id string, edit int) (string, error) {
+		q, err := p.sales.QuoteRepair(c.UserContext(), id, edit)
+		return "/quotes/" + q.ID, err
+	})
 }
 
 func (p *Pages) tag(c *fiber.Ctx) error {

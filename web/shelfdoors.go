@@ -54,13 +54,16 @@ func (p *Pages) registerShelf(r fiber.Router) {
 
 	// Where a form that came back was posted to, a reader who loads the address finds the page it stands on.
 	for _, act := range []string{"receive", "waste", "return", "lots/:lot"} {
-		r.Get("/stock/:code/"+act, func(c *fiber.Ctx) error {
-			return c.Redirect("/stock/"+url.PathEscape(c.Params("code")), fiber.StatusSeeOther)
-		})
+		r.Get("/stock/:code/"+act, backTo("/stock/", "code"))
 	}
 	for _, act := range []string{"pay", "start", "replan", "cancel", "finish"} {
-		r.Get("/orders/:id/"+act, func(c *fiber.Ctx) error {
-			return c.Redirect("/orders/"+url.PathEscape(c.Params("id")), fiber.StatusSeeOther)
-		})
+		r.Get("/orders/:id/"+act, backTo("/orders/", "id"))
+	}
+}
+
+// backTo leads to the page of what an address names.
+func backTo(page, name string) fiber.Handler {
+	return func(c *fiber.Ctx) error {
+		return c.Redirect(page+url.PathEscape(c.Params(name)), fiber.StatusSeeOther)
 	}
 }

@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"github.com/gofiber/fiber/v2"
-	"github.com/shopspring/decimal"
 
 	"foamwright/pricing/sales"
 )
@@ -107,17 +106,11 @@ func (d orderPage) Parcel(of sales.Delivery) sales.Parcel {
 // keepParcel writes down how a parcel goes.
 func (p *Pages) keepParcel(c *fiber.Ctx) error {
 	return p.orderAct(c, "parcel-"+c.Params("nth"), func(t *typing, id string) error {
-		nth, err := strconv.Atoi(c.Params("nth"))
-		if err != nil {
-			nth = 0
-		}
-		insured := decimal.Zero
-		if t.v.Get("insured") != "" {
-			insured = t.number("insured")
-		}
+		nth, _ := c.ParamsInt("nth")
+		insured := t.optional("insured")
 		parcel := sales.Parcel{Order: id, Nth: nth, Carrier: t.v.Get("carrier"), Tracking: t.v.Get("tracking"), Sent: t.day("sent"), State: sales.ParcelState(t.v.Get("state")), Since: t.day("since"), Note: t.v.Get("note")}
-		if !t.problems.Empty() {
-			return nil
+		if err := t.problems.Err(); err != nil {
+			return err
 		}
 		return p.sales.KeepParcel(c.UserContext(), parcel, insured, by(c))
 	})

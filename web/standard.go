@@ -3,12 +3,10 @@ package web
 import (
 	"fmt"
 	"html/template"
-	"strings"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
-	"github.com/shopspring/decimal"
 
 	"foamwright/pricing/money"
 	"foamwright/pricing/people"
@@ -116,29 +114,20 @@ func (p *Pages) eventOptions(c *fiber.Ctx) (all []option, err error) {
 }
 
 // standardAct runs a form of the page.
-func (p *Pages) standardAct(c *fiber.Ctx, form string, act func(t *typing) error) error {
-	t := &typing{v: values(c)}
-	err := act(t)
-	if err == nil && t.problems.Empty() {
-		return c.Redirect("/standard", fiber.StatusSeeOther)
-	}
-	f, status, err := refused(form, t, err)
-	if err != nil {
-		return err
-	}
-	return p.showStandard(c, status, standardPage{forms: f})
+func (p *Pages) standardAct(c *fiber.Ctx, form string, do func(t *typing) (to string, err error)) error {
+	return act(c, form, do, func(status int, f forms) error { return p.showStandard(c, status, standardPage{forms: f}) })
 }
 
 func (p *Pages) setStandard(c *fiber.Ctx) error {
-	return p.standardAct(c, "price", func(t *typing) error {
+	return p.standardAct(c, "price", func(t *typing) (string, error) {
 		from, price := t.day("from"), t.number("price")
 		if t.v.Get("design") == "" {
 			t.problems.Add("design", "", "Choose which design.")
 		}
-		if !t.problems.Empty() {
-			return nil
+		if err := t.problems.Err(); err != nil {
+			return "", err
 		}
-		return p.sales.SetStandard(c.UserContext(), t.v.Get("design"), from, price, by(c))
+		return "/standard", p.sales.SetStandard(c.UserContext(), t.v.Get("design"), from, price, by(c))
 	})
 }
 
@@ -156,56 +145,40 @@ func (p *Pages) priceListFile(c *fiber.Ctx) error {
 }
 
 func (p *Pages) addReady(c *fiber.Ctx) error {
-	return p.standardAct(c, "ready", func(t *typing) error {
+	return p.standardAct(c, "ready", func(t *typing) (string, error) {
 		r := sales.Ready{DesignID: t.v.Get("design"), Place: t.v.Get("place"), Note: t.v.Get("note"), MadeBy: t.v.Get("order")}
-		count := t.count("count")
-		var cost *decimal.Decimal
-		if strings.TrimSpace(t.v.Get("cost")) != "" {
-			is := t.number("cost")
-			cost = &is
+		count, cost := t.count("count"), t.maybe("cost")
+		if err := t.problems.Err(); err != nil {
+			return "", err
 		}
-		if !t.problems.Empty() {
-			return nil
-		}
-		return p.sales.AddReady(c.UserContext(), r, count, cost, by(c))
+		return "/standard", p.sales.AddReady(c.UserContext(), r, count, cost, by(c))
 	})
 }
 
 func (p *Pages) moveReady(c *fiber.Ctx) error {
-	return p.standardAct(c, "move-"+c.Params("id"), func(t *typing) error {
-		return p.sales.MoveReady(c.UserContext(), c.Params("id"), t.v.Get("place"), t.v.Get("note"))
+	return p.standardAct(c, "move-"+c.Params("id"), func(t *typing) (string, error) {
+		return "/standard", p.sales.MoveReady(c.UserContext(), c.Params("id"), t.v.Get("place"), t.v.Get("note"))
 	})
 }
 
 func (p *Pages) dropReady(c *fiber.Ctx) error {
-	return p.standardAct(c, "drop-"+c.Params("id"), func(t *typing) error {
-		return p.sales.DropReady(c.UserContext(), c.Params("id"), t.v.Get("reason"))
+	return p.standardAct(c, "drop-"+c.Params("id"), func(t *typing) (string, error) {
+		return "/standard", p.sales.DropReady(c.UserContext(), c.Params("id"), t.v.Get("reason"))
 	})
 }
 
 // sell sells a finished shield, and shows its invoice.
 func (p *Pages) sell(c *fiber.Ctx) error {
-	var sold sales.Invoice
-	t := &typing{v: values(c)}
-	sale := sales.ShowSale{
-		Ready: c.Params("id"), CustomerID: t.v.Get("customer"), Event: t.v.Get("event"), Price: t.v.Get("price"), Why: t.v.Get("why"), Way: sales.Way(t.v.Get("way")), Token: t.v.Get("token"),
-	}
-	if strings.TrimSpace(t.v.Get("for")) != "" {
-		asked := t.number("for")
-		sale.For = &asked
-	}
-	err := t.problems.Err()
-	if err == nil {
-		sold, err = p.sales.Sell(c.UserContext(), sale, by(c))
-	}
-	if err == nil {
-		return c.Redirect("/invoices/"+sold.ID, fiber.StatusSeeOther)
-	}
-	f, status, err := refused("sell-"+c.Params("id"), t, err)
-	if err != nil {
-		return err
-	}
-	return p.showStandard(c, status, standardPage{forms: f})
+	return p.standardAct(c, "sell-"+c.Params("id"), func(t *typing) (string, error) {
+		sale := sales.ShowSale{
+			Ready: c.Params("id"), CustomerID: t.v.Get("customer"), Event: t.v.Get("event"), Price: t.v.Get("price"), For: t.maybe("for"), Why: t.v.Get("why"), Way: sales.Way(t.v.Get("way")), Token: t.v.Get("token"),
+		}
+		if err := t.problems.Err(); err != nil {
+			return "", err
+		}
+		sold, err := p.sales.Sell(c.UserContext(), sale, by(c))
+		return "/invoices/" + sold.ID, err
+	})
 }
 
 // Named is a name of a form of one shield.

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
-	"github.com/shopspring/decimal"
 
 	"foamwright/api/problem"
 	"foamwright/materials"
@@ -190,13 +189,7 @@ func (t *typing) step(s *labour.Step, known labour.Known) {
 
 // spread reads a low, a likely and a high figure; left empty they are none.
 func (t *typing) spread(name string) labour.Spread {
-	read := func(which string) decimal.Decimal {
-		if strings.TrimSpace(t.v.Get(name+"."+which)) == "" {
-			return decimal.Zero
-		}
-		return t.number(name + "." + which)
-	}
-	return labour.Spread{Low: read("low"), Likely: read("likely"), High: read("high")}
+	return labour.Spread{Low: t.optional(name + ".low"), Likely: t.optional(name + ".likely"), High: t.optional(name + ".high")}
 }
 
 // placed is a table with a step behind another; behind none it is the first.

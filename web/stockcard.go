@@ -10,8 +10,6 @@ import (
 	"github.com/google/uuid"
 	"github.com/shopspring/decimal"
 
-	"foamwright/api/problem"
-	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 )
 
@@ -26,17 +24,14 @@ type cardPage struct {
 	Enough               decimal.Decimal // to buy at a time, by the square-root formula; zero for no hint
 	Older                int64           // the number that older movements come before; 0 when these are all
 	Later                bool            // these are not the newest
-	Form                 string          // which form was refused
-	Lot                  string          // whose form that was, of a lot's
-	v                    url.Values
-	problems             map[string]string
+	forms                                // a lot's goes by its ID
 }
 
 // hands tells whether whoever asks works at the shelf: the owner and the helper.
 func hands(c *fiber.Ctx) bool { return owner(c) || !sees(c) }
 
 func (p *Pages) stockCard(c *fiber.Ctx) error {
-	return p.showCard(c, fiber.StatusOK, cardPage{v: url.Values{}})
+	return p.showCard(c, fiber.StatusOK, cardPage{})
 }
 
 func (p *Pages) showCard(c *fiber.Ctx, status int, data cardPage) (err error) {
@@ -75,32 +70,6 @@ func (p *Pages) enough(ctx context.Context, card stock.Card) (decimal.Decimal, e
 	return enough.RoundUp(min(card.Item.Unit.Places(), 1)), err
 }
 
-// Text is an entry of the card's forms as it was typed; usual stands there until then. Each form's entries have ids
-// of their own.
-func (d cardPage) Text(form, name, label, usual string) entry {
-	e := entry{Name: name, Label: label, Value: usual, ID: id(form + "." + name)}
-	if d.refused(form) {
-		e.Value, e.Problem = d.v.Get(name), d.problems[name]
-	}
-	return e
-}
-
-// refused tells whether a form came back; a lot's form is "lot" and the lot's ID.
-func (d cardPage) refused(form string) bool {
-	return form == d.Form || d.Form == "lot" && form == "lot"+d.Lot
-}
-
-// Open tells whether a form is to be shown open.
-func (d cardPage) Open(form string) bool { return d.refused(form) }
-
-// Whole is what is wrong with a form as a whole.
-func (d cardPage) Whole(form string) string {
-	if !d.refused(form) {
-		return ""
-	}
-	return d.problems[""]
-}
-
 // Which chooses a lot to throw away from.
 func (d cardPage) Which() entry {
 	e := d.Text("waste", "lot", "From", "")
@@ -123,7 +92,7 @@ func lotName(l stock.Lot) string {
 
 // Fresh is the ID of the lot that a delivery becomes: of one form only one comes on the shelf, however often it is sent.
 func (d cardPage) Fresh() string {
-	if d.refused("receive") && d.v.Get("id") != "" {
+	if d.Open("receive") && d.v.Get("id") != "" {
 		return d.v.Get("id")
 	}
 	return uuid.Must(uuid.NewV7()).String()
@@ -191,18 +160,10 @@ func moved(k stock.Kind) string {
 	}[k]
 }
 
-// back ends a form of the card: to the card again, or with what was typed and what is wrong with it.
-func (p *Pages) back(c *fiber.Ctx, err error, t *typing, data cardPage, field string) error {
-	if err == nil && t.problems.Empty() {
-		return c.Redirect("/stock/"+url.PathEscape(c.Params("code")), fiber.StatusSeeOther)
-	}
-	status := problem.Status(err)
-	if err := t.under(field, err); err != nil {
-		return err
-	}
-	if fault.KindOf(err) == fault.Internal {
-		status = fiber.StatusUnprocessableEntity
-	}
-	data.v, data.problems = t.v, t.byField()
-	return p.showCard(c, status, data)
+// cardAct runs a form of the card; what is said of it as a whole stands beside a field.
+func (p *Pages) cardAct(c *fiber.Ctx, form, field string, do func(t *typing, code string) error) error {
+	return act(c, form, func(t *typing) (string, error) {
+		code := c.Params("code")
+		return "/stock/" + url.PathEscape(code), about(field, do(t, code))
+	}, unlessChanged(func(status int, f forms) error { return p.showCard(c, status, cardPage{forms: f}) }))
 }

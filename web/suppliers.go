@@ -94,20 +94,17 @@ func (p *Pages) showSupplier(c *fiber.Ctx, status int, typed url.Values, data su
 }
 
 func (p *Pages) keepSupplier(c *fiber.Ctx) error {
-	t := typing{v: values(c)}
-	s := stock.Supplier{Name: t.v.Get("name"), Email: t.v.Get("email"), Note: t.v.Get("note"), LeadDays: t.count("lead_days")}
-	if c.Params("id") != "new" {
-		s.ID, s.Edit = c.Params("id"), t.count("edit")
-	}
-	err := t.problems.Err()
-	if err == nil {
-		if s, err = p.list.KeepSupplier(c.UserContext(), s); err == nil {
-			return c.Redirect("/stock/suppliers/"+s.ID+"?kept=1", fiber.StatusSeeOther)
+	return act(c, "", func(t *typing) (string, error) {
+		s := stock.Supplier{Name: t.v.Get("name"), Email: t.v.Get("email"), Note: t.v.Get("note"), LeadDays: t.count("lead_days")}
+		if c.Params("id") != "new" {
+			s.ID, s.Edit = c.Params("id"), t.count("edit")
 		}
-	}
-	problems, err := problemsOf(err)
-	if err != nil {
-		return err
-	}
-	return p.showSupplier(c, fiber.StatusUnprocessableEntity, t.v, supplierPage{Problems: problems})
+		if err := t.problems.Err(); err != nil {
+			return "", err
+		}
+		s, err := p.list.KeepSupplier(c.UserContext(), s)
+		return "/stock/suppliers/" + s.ID + "?kept=1", err
+	}, func(_ int, f forms) error {
+		return p.showSupplier(c, fiber.StatusUnprocessableEntity, f.v, supplierPage{Problems: f.problems})
+	})
 }

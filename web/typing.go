@@ -29,6 +29,23 @@ func (t *typing) number(field string) decimal.Decimal {
 	return d
 }
 
+// optional is a number that may be left empty, which is nothing.
+func (t *typing) optional(field string) decimal.Decimal {
+	if d := t.maybe(field); d != nil {
+		return *d
+	}
+	return decimal.Zero
+}
+
+// maybe is a number that may be left empty; nil then.
+func (t *typing) maybe(field string) *decimal.Decimal {
+	if strings.TrimSpace(t.v.Get(field)) == "" {
+		return nil
+	}
+	d := t.number(field)
+	return &d
+}
+
 // count reads a whole number; an entry left empty is 0.
 func (t *typing) count(field string) int {
 	typed := strings.TrimSpace(t.v.Get(field))

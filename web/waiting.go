@@ -5,7 +5,6 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
-	"foamwright/api/problem"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/words"
 )
@@ -49,41 +48,27 @@ func (p *Pages) showWaiting(c *fiber.Ctx, status int, d waitingPage) (err error)
 	if free {
 		d.Turn = &turn
 	}
-	if d.Typed == nil {
-		d.Typed = url.Values{}
-	}
 	return p.render(c, status, "waiting", "Waiting list", "quotes", d)
 }
 
 // wait puts somebody on the list, by hand or from their enquiry.
 func (p *Pages) wait(c *fiber.Ctx) error {
-	t := typing{v: values(c)}
-	since := t.day("since")
-	err := t.problems.Err()
-	if err == nil {
-		_, err = p.sales.Wait(c.UserContext(), sales.Waiting{CustomerID: t.v.Get("customer"), Who: t.v.Get("who"), Wish: t.v.Get("wish"), Since: since, Note: t.v.Get("note"), EnquiryID: t.v.Get("enquiry")}, by(c))
-	}
-	if err == nil {
-		return c.Redirect("/waiting", fiber.StatusSeeOther)
-	}
-	status := problem.Status(err)
-	problems, err := problemsOf(err)
-	if err != nil {
-		return err
-	}
-	return p.showWaiting(c, status, waitingPage{Typed: t.v, Problems: problems})
+	return act(c, "", func(t *typing) (string, error) {
+		w := sales.Waiting{CustomerID: t.v.Get("customer"), Who: t.v.Get("who"), Wish: t.v.Get("wish"), Since: t.day("since"), Note: t.v.Get("note"), EnquiryID: t.v.Get("enquiry")}
+		if err := t.problems.Err(); err != nil {
+			return "", err
+		}
+		_, err := p.sales.Wait(c.UserContext(), w, by(c))
+		return "/waiting", err
+	}, func(status int, f forms) error {
+		return p.showWaiting(c, status, waitingPage{Typed: f.v, Problems: f.problems})
+	})
 }
 
 func (p *Pages) endWait(c *fiber.Ctx) error {
-	v := values(c)
-	err := p.sales.EndWait(c.UserContext(), c.Params("id"), v.Get("reason"))
-	if err == nil {
-		return c.Redirect("/waiting", fiber.StatusSeeOther)
-	}
-	status := problem.Status(err)
-	problems, err := problemsOf(err)
-	if err != nil {
-		return err
-	}
-	return p.showWaiting(c, status, waitingPage{Problems: problems, Ending: c.Params("id")})
+	return act(c, c.Params("id"), func(t *typing) (string, error) {
+		return "/waiting", p.sales.EndWait(c.UserContext(), c.Params("id"), t.v.Get("reason"))
+	}, func(status int, f forms) error {
+		return p.showWaiting(c, status, waitingPage{Problems: f.problems, Ending: f.Form})
+	})
 }

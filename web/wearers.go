@@ -82,28 +82,22 @@ func (p *Pages) showWearers(c *fiber.Ctx, status int, d wearersPage) error {
 
 // keepWearers writes the list down.
 func (p *Pages) keepWearers(c *fiber.Ctx) error {
-	t := &typing{v: values(c)}
-	g := sales.Group{Pays: t.v.Get("pays")}
-	for i := 0; t.v.Has(fmt.Sprintf("wearers.%d.name", i)) && i < 600; i++ {
-		at := fmt.Sprintf("wearers.%d.", i)
-		g.Wearers = append(g.Wearers, sales.Wearer{No: t.count(at + "no"), Name: t.v.Get(at + "name"), Hand: t.v.Get(at + "hand"), Colour: t.v.Get(at + "colour"), Size: t.v.Get(at + "size")})
-	}
-	var err error
-	if t.problems.Empty() {
-		if _, err = p.sales.SetGroup(c.UserContext(), c.Params("id"), g); err == nil {
-			to := "/quotes/" + c.Params("id")
-			if strings.HasPrefix(t.v.Get("back"), "/orders/") {
-				to = "/orders/" + strings.TrimPrefix(t.v.Get("back"), "/orders/")
-			}
-			if t.v.Get("do") == "more" {
-				to = "/quotes/" + c.Params("id") + "/wearers"
-			}
-			return c.Redirect(to, fiber.StatusSeeOther)
+	return act(c, "wearers", func(t *typing) (string, error) {
+		g := sales.Group{Pays: t.v.Get("pays")}
+		for i := 0; t.v.Has(fmt.Sprintf("wearers.%d.name", i)) && i < 600; i++ {
+			at := fmt.Sprintf("wearers.%d.", i)
+			g.Wearers = append(g.Wearers, sales.Wearer{No: t.count(at + "no"), Name: t.v.Get(at + "name"), Hand: t.v.Get(at + "hand"), Colour: t.v.Get(at + "colour"), Size: t.v.Get(at + "size")})
 		}
-	}
-	f, status, err := refused("wearers", t, err)
-	if err != nil {
-		return err
-	}
-	return p.showWearers(c, status, wearersPage{forms: f})
+		if err := t.problems.Err(); err != nil {
+			return "", err
+		}
+		to := "/quotes/" + c.Params("id")
+		if back := t.v.Get("back"); t.v.Get("do") == "more" {
+			to += "/wearers"
+		} else if strings.HasPrefix(back, "/orders/") {
+			to = back
+		}
+		_, err := p.sales.SetGroup(c.UserContext(), c.Params("id"), g)
+		return to, err
+	}, func(status int, f forms) error { return p.showWearers(c, status, wearersPage{forms: f}) })
 }
