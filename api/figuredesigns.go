@@ -35,14 +35,10 @@ func (f *face) designsCompared(ctx context.Context, in *figureSpan) (*answer[com
 	if err != nil {
 		return nil, err
 	}
-	out := comparedDesigns{From: dateOf(span.First), To: dateOf(span.Last), Currency: string(c.Currency), Designs: []DesignFigures{}, Skipped: []NotPriced{}, Loose: c.Loose.Jobs + c.Loose.Untold}
-	for _, d := range c.Designs {
-		out.Designs = append(out.Designs, comparedRow(d))
-	}
-	for _, s := range c.Skipped {
-		out.Skipped = append(out.Skipped, NotPriced(s))
-	}
-	return &answer[comparedDesigns]{out}, nil
+	return &answer[comparedDesigns]{comparedDesigns{
+		From: dateOf(span.First), To: dateOf(span.Last), Currency: string(c.Currency), Designs: each(c.Designs, comparedRow),
+		Skipped: each(c.Skipped, func(u figures.Unpriced) NotPriced { return NotPriced{u.ID, u.Name, u.Why} }), Loose: c.Loose.Jobs + c.Loose.Untold,
+	}}, nil
 }
 
 func (f *face) designFigured(ctx context.Context, in *designSpan) (*answer[oneDesign], error) {

@@ -166,7 +166,7 @@ func TestACustomerOrders(t *testing.T) {
 	}
 
 	// Paid, and made: nothing inner is told.
-	_, err = s.sales.Pay(t.Context(), orders[0].ID, time.Now())
+	_, err = s.sales.DepositCame(t.Context(), orders[0].ID, time.Now(), sales.OtherWay, "")
 	s.must(err)
 	v.get(path).says("Deposit received", "Planned to be ready", "the bench is booked")
 	_, err = s.sales.Finish(t.Context(), orders[0].ID, nil, "Wren")

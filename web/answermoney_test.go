@@ -54,7 +54,7 @@ func TestACustomerPays(t *testing.T) {
 		v.get(path + none).want(http.StatusNotFound)
 	}
 	s.visit().get("/q/" + strings.Repeat("A", 26) + file(mine)).want(http.StatusNotFound)
-	_, err = s.sales.Pay(t.Context(), mine.OrderID, time.Now())
+	_, err = s.sales.DepositCame(t.Context(), mine.OrderID, time.Now(), sales.OtherWay, "")
 	s.must(err)
 	v.get(path+"?in=de").says("Rechnung", "beglichen", "Anzahlung eingegangen")
 	if strings.Contains(v.get(path).body, "How to pay") {

@@ -297,7 +297,7 @@ func TestTodayIsClearOrSaysWhatIsNot(t *testing.T) {
 	}
 	_, err := s.shelf().Receive(t.Context(), stock.Delivery{Item: "latex", Quantity: dec("1"), Cost: dec("9"), Label: "Old tin", BestBefore: time.Now().AddDate(0, 0, -1)}, "The owner")
 	s.must(err)
-	_, err = s.sales.Pay(t.Context(), s.order().Order.ID, time.Now())
+	_, err = s.sales.DepositCame(t.Context(), s.order().Order.ID, time.Now(), sales.OtherWay, "")
 	s.must(err)
 	words := v.get("/today").words()
 	for _, want := range []string{"Tins to look at", "Old tin", "▼ was good until", "To buy"} {

@@ -41,7 +41,7 @@ func newChart(calendar schedule.Calendar, rows []daysRow, now time.Time) (c *cha
 	first := now.Truncate(24 * time.Hour)
 	last := first.AddDate(0, 0, 6)
 	for _, r := range rows {
-		last = later(last, r.Plan.Ready)
+		last = schedule.Later(last, r.Plan.Ready)
 	}
 	if most := first.AddDate(0, 0, daysDrawn-1); last.After(most) {
 		last, beyond = most, true
@@ -50,7 +50,7 @@ func newChart(calendar schedule.Calendar, rows []daysRow, now time.Time) (c *cha
 	end := first.AddDate(0, 0, days)
 	c = &chart{Width: days * dayWide, Pixels: days * dayWide / 10}
 	x := func(t time.Time) int {
-		return int(later(first, earlier(end, t)).Sub(first) * dayWide / (24 * time.Hour))
+		return int(schedule.Later(first, schedule.Earlier(end, t)).Sub(first) * dayWide / (24 * time.Hour))
 	}
 	c.Now = x(now)
 	for i := range days {

@@ -39,7 +39,7 @@ func TestCutAndOffcutPages(t *testing.T) {
 		t.Errorf("an empty shelf and no deposit:\n%s", body)
 	}
 	v.get(at + ".pdf").want(http.StatusConflict)
-	_, err = s.sales.Pay(t.Context(), got.Order.ID, time.Now())
+	_, err = s.sales.DepositCame(t.Context(), got.Order.ID, time.Now(), sales.OtherWay, "")
 	s.must(err)
 	shelf := stock.NewService(s.books.Stock(), time.Now)
 	for _, item := range []string{"mat-10", "half-3"} {

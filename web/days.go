@@ -110,7 +110,7 @@ func worksOn(calendar schedule.Calendar, r daysRow, day time.Time) (works []benc
 		if s.Ready.Sub(s.End) >= time.Hour && !s.Ready.Before(day) && s.Ready.Before(next) {
 			works = append(works, benchWork{r.Order, s.Ready.Format(clock), s.Task.Name, true, s.Ready})
 		}
-		for _, shift := range calendar.Shifts(later(s.Start, day), earlier(s.End, next)) {
+		for _, shift := range calendar.Shifts(schedule.Later(s.Start, day), schedule.Earlier(s.End, next)) {
 			last := len(works) - 1
 			for last >= 0 && works[last].Wait {
 				last--
@@ -130,18 +130,4 @@ func worksOn(calendar schedule.Calendar, r daysRow, day time.Time) (works []benc
 		}
 	}
 	return works
-}
-
-func later(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
-}
-
-func earlier(a, b time.Time) time.Time {
-	if a.Before(b) {
-		return a
-	}
-	return b
 }

@@ -34,7 +34,7 @@ func (s *shop) accepted(paid bool) sales.Order {
 	got, err := s.sales.Accept(s.t.Context(), quotes[0].ID, sales.Choice{}, "Hedda")
 	s.must(err)
 	if paid {
-		got, err = s.sales.Pay(s.t.Context(), got.Order.ID, time.Now())
+		got, err = s.sales.DepositCame(s.t.Context(), got.Order.ID, time.Now(), sales.OtherWay, "")
 		s.must(err)
 	}
 	return got.Order

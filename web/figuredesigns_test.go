@@ -62,7 +62,7 @@ func (s *shop) jobDone(d sales.Design, minutes, rework string) sales.Order {
 	s.must(err)
 	taken, err := s.sales.Accept(ctx, q.ID, sales.Choice{}, "Hedda")
 	s.must(err)
-	_, err = s.sales.Pay(ctx, taken.Order.ID, time.Now().AddDate(0, 0, -1))
+	_, err = s.sales.DepositCame(ctx, taken.Order.ID, time.Now().AddDate(0, 0, -1), sales.OtherWay, "")
 	s.must(err)
 	for why, m := range map[string]string{"": minutes, "the glue had skinned over": rework} {
 		_, err := s.sales.LogTime(ctx, labour.Log{Order: taken.Order.ID, Step: "cut", Minutes: dec(m), Day: time.Now(), By: "wren", Rework: why})

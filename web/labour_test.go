@@ -281,7 +281,7 @@ func (s *shop) made(steps, groups map[string]float64) sales.Order {
 	s.must(err)
 	taken, err := s.sales.Accept(ctx, quotes[0].ID, sales.Choice{}, "Hedda")
 	s.must(err)
-	taken, err = s.sales.Pay(ctx, taken.Order.ID, time.Now().AddDate(0, 0, -1))
+	taken, err = s.sales.DepositCame(ctx, taken.Order.ID, time.Now().AddDate(0, 0, -1), sales.OtherWay, "")
 	s.must(err)
 	q, err := s.sales.Quote(ctx, quotes[0].ID)
 	s.must(err)

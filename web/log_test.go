@@ -25,7 +25,7 @@ func (s *shop) atBench() sales.Order {
 		}
 		t, err := s.sales.Accept(s.t.Context(), q.ID, sales.Choice{}, "Hedda")
 		s.must(err)
-		t, err = s.sales.Pay(s.t.Context(), t.Order.ID, time.Now().AddDate(0, 0, -1))
+		t, err = s.sales.DepositCame(s.t.Context(), t.Order.ID, time.Now().AddDate(0, 0, -1), sales.OtherWay, "")
 		s.must(err)
 		return t.Order
 	}

@@ -32,7 +32,7 @@ func (s *shop) bowed(n int) []sales.Order {
 		s.must(err)
 		t, err := s.sales.Accept(s.t.Context(), quotes[0].ID, sales.Choice{}, "Hedda")
 		s.must(err)
-		t, err = s.sales.Pay(s.t.Context(), t.Order.ID, time.Now().AddDate(0, 0, -1))
+		t, err = s.sales.DepositCame(s.t.Context(), t.Order.ID, time.Now().AddDate(0, 0, -1), sales.OtherWay, "")
 		s.must(err)
 		orders = append(orders, t.Order)
 	}

@@ -208,7 +208,7 @@ func TestAHelperAtTheShelfSeesNoMoney(t *testing.T) {
 	s.must(err)
 	purchase, err := s.shelf().Order(t.Context(), list[0].Supplier.ID, []stock.Asked{{Offer: list[0].Lines[0].Packs[0].Offer.ID, Packs: 3}}, "", "The owner")
 	s.must(err)
-	_, err = s.sales.Pay(t.Context(), order.Order.ID, time.Now())
+	_, err = s.sales.DepositCame(t.Context(), order.Order.ID, time.Now(), sales.OtherWay, "")
 	s.must(err)
 	v := s.as(people.Helper)
 	money := []string{"4711.17", "EUR", order.Quote.Gross.String(), order.Quote.Printed.Deposit, "net", "cost"}

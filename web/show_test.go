@@ -199,7 +199,7 @@ func TestWhatACustomerSeesOfPhotosAndParcels(t *testing.T) {
 	q, link := s.linked()
 	taken, err := s.sales.Accept(t.Context(), q.ID, sales.Choice{Name: "Hedda"}, "wren")
 	s.must(err)
-	taken, err = s.sales.Pay(t.Context(), taken.Order.ID, time.Now())
+	taken, err = s.sales.DepositCame(t.Context(), taken.Order.ID, time.Now(), sales.OtherWay, "")
 	s.must(err)
 	_, err = s.sales.Deliver(t.Context(), taken.Order.ID, taken.Order.Edit, sales.Delivery{Day: time.Now(), Pieces: 1, Way: sales.ByParcel}, "wren")
 	s.must(err)

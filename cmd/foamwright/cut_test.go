@@ -47,7 +47,7 @@ func (b *bench) booked(title string) sales.Order {
 	b.t.Helper()
 	got, err := b.Accept(b.t.Context(), b.issued(title).ID, sales.Choice{}, "Hedda")
 	fatal(b.t, err)
-	got, err = b.Pay(b.t.Context(), got.Order.ID, thursday())
+	got, err = b.DepositCame(b.t.Context(), got.Order.ID, thursday(), sales.OtherWay, "")
 	fatal(b.t, err)
 	return got.Order
 }

@@ -28,7 +28,7 @@ func TestDepositsAtOnce(t *testing.T) {
 		orders = append(orders, got.Order)
 	}
 	together(8, func(i int) {
-		if _, err := tills[i%2].Pay(t.Context(), orders[i].ID, thursday()); err != nil {
+		if _, err := tills[i%2].DepositCame(t.Context(), orders[i].ID, thursday(), sales.OtherWay, ""); err != nil {
 			t.Error(err)
 		}
 	})
@@ -140,7 +140,7 @@ func TestTheBenchComesFirst(t *testing.T) {
 		orders = append(orders, got.Order)
 	}
 	for _, i := range []int{2, 1} {
-		_, err := till.Pay(t.Context(), orders[i].ID, thursday())
+		_, err := till.DepositCame(t.Context(), orders[i].ID, thursday(), sales.OtherWay, "")
 		fatal(t, err)
 	}
 	_, err := till.Start(t.Context(), orders[1].ID, orders[1].Starts.AddDate(0, 0, 14))

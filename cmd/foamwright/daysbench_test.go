@@ -15,7 +15,7 @@ func BenchmarkDays(b *testing.B) {
 	for range 200 {
 		got, err := till.Accept(b.Context(), till.issued("Target").ID, sales.Choice{}, "Hedda")
 		fatal(b, err)
-		got, err = till.Pay(b.Context(), got.Order.ID, thursday())
+		got, err = till.DepositCame(b.Context(), got.Order.ID, thursday(), sales.OtherWay, "")
 		fatal(b, err)
 		last = got.Order
 	}

@@ -76,7 +76,7 @@ func different(job Job) Job {
 func BenchmarkLive(b *testing.B) {
 	for _, n := range sizes() {
 		b.Run(fmt.Sprintf("pieces=%d", n), func(b *testing.B) {
-			run(b, shieldJob(n), Budget{Evaluations: LiveEvaluations, Seed: 1})
+			run(b, shieldJob(n), Budget{Evaluations: live, Seed: 1})
 		})
 	}
 }

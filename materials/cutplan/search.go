@@ -8,11 +8,6 @@ import (
 	"foamwright/materials/fault"
 )
 
-// LiveEvaluations is a budget for an estimate while someone types: about 10 ms for twenty pieces, eight of them
-// outlines of 150 corners, on one core of a small server (see the benchmarks). Where an estimate plans several
-// foams, they share it.
-const LiveEvaluations = 20_000
-
 // planner makes a first plan by placing one piece after another, in several orders, and betters it by
 // separation: sheets are emptied into the others, then the last one is tidied for its remnant.
 type planner struct{}

@@ -6,21 +6,6 @@ import (
 	"sort"
 )
 
-// Extent is the width and height in mm of the upright box around places turned by degrees, clockwise on the page.
-func Extent(pts []Point, turn float64) (width, height float64) {
-	if len(pts) == 0 {
-		return 0, 0
-	}
-	m := Rotate(turn)
-	p := m.Apply(pts[0])
-	r := Rect{p, p}
-	for _, p := range pts {
-		p = m.Apply(p)
-		r = r.join(Rect{p, p})
-	}
-	return r.Width(), r.Height()
-}
-
 // FitsRectangle is the turn in degrees, from 0 to under 180 clockwise on the page, at which the outline of
 // places fits a box of w × h mm with the most room, and that room: what is left over across the tighter way,
 // both sides together. Negative: too big by so much even at the best turn. Of equal turns it is the least.

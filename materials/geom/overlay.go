@@ -42,18 +42,6 @@ func (r Region) Intersect(q Region) (Region, error) { return r.overlay(q, sf.Int
 // Subtract is what of r does not lie in q.
 func (r Region) Subtract(q Region) (Region, error) { return r.overlay(q, sf.Difference) }
 
-// Contains tells whether q lies in r, to a thousandth of a mm: what sticks out further than that on average
-// counts as outside.
-func (r Region) Contains(q Region) (bool, error) {
-	out, err := q.Subtract(r)
-	for _, s := range out {
-		if s.Outer.Area() > Fine*s.Outer.Length() {
-			return false, err
-		}
-	}
-	return err == nil, err
-}
-
 // overlay is the one place where regions become the library's polygons and come back. A panic of the library
 // comes back as an error: it is about our numbers, not about what the customer wrote.
 func (r Region) overlay(q Region, f func(a, b sf.Geometry) (sf.Geometry, error)) (out Region, err error) {

@@ -19,7 +19,6 @@ type Length int64
 
 // Common lengths.
 const (
-	Micrometre Length = 1_000
 	Millimetre Length = 1_000_000
 	Centimetre        = 10 * Millimetre
 	Metre             = 1_000 * Millimetre

@@ -5,7 +5,6 @@ import (
 
 	"foamwright/materials/measure"
 	"foamwright/materials/orderform"
-	"foamwright/pricing/words"
 )
 
 // Draft is the spec that a reading comes to, on top of the workshop's usual one: what was found is filled in, and notes
@@ -191,6 +190,3 @@ func (r Reading) fields(about Topic) []string {
 	}
 	return nil
 }
-
-// Tongue is the language of the customer: the one told, else the one written.
-func (r Reading) Tongue() words.Tongue { return words.Speak(r.Value(LanguageOf)) }

@@ -11,6 +11,7 @@ import (
 
 	"foamwright/materials/shield"
 	"foamwright/pricing/enquiry"
+	"foamwright/pricing/words"
 )
 
 // known is a workshop's own, on 27 November 2026.
@@ -230,7 +231,7 @@ func TestReadAWholeEnquiry(t *testing.T) {
 		t.Error("the language was not read")
 	}
 	var about []string
-	for _, q := range enquiry.Ask(r, known().Rules, r.Tongue()) {
+	for _, q := range enquiry.Ask(r, known().Rules, words.Speak(r.Value(enquiry.LanguageOf))) {
 		about = append(about, string(q.About))
 	}
 	if got := strings.Join(about, ", "); got != "edition, measured, hand, latex, ship" {
@@ -298,15 +299,15 @@ func FuzzRead(f *testing.F) {
 		f.Add(p.words)
 	}
 	f.Add(whole)
-	f.Fuzz(func(t *testing.T, words string) {
-		if !utf8.ValidString(words) || len(words) > 4*enquiry.MaxWords {
+	f.Fuzz(func(t *testing.T, said string) {
+		if !utf8.ValidString(said) || len(said) > 4*enquiry.MaxWords {
 			t.Skip()
 		}
-		r := enquiry.Read(words, known())
-		occurs(t, words, r)
-		for _, q := range enquiry.Ask(r, known().Rules, r.Tongue()) {
+		r := enquiry.Read(said, known())
+		occurs(t, said, r)
+		for _, q := range enquiry.Ask(r, known().Rules, words.Speak(r.Value(enquiry.LanguageOf))) {
 			if strings.Contains(q.Text, "%!") || q.Text == "" {
-				t.Fatalf("%q: asks %q", words, q.Text)
+				t.Fatalf("%q: asks %q", said, q.Text)
 			}
 		}
 	})

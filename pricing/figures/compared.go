@@ -30,12 +30,12 @@ func (c Compared) Drift() string { return drift(c.Quoted.Each().Decimal(), c.Net
 type Comparison struct {
 	Span
 	Designs []Compared
-	Skipped []Skipped // that cannot be priced as they are written
-	Loose   Done      // jobs whose quote names no design
+	Skipped []Unpriced // that cannot be priced as they are written
+	Loose   Done       // jobs whose quote names no design
 }
 
 // weighAll weighs designs at some figures.
-func (s *Service) weighAll(ctx context.Context, designs []sales.Design, snap pricing.Snapshot) (all []Weighed, skipped []Skipped, err error) {
+func (s *Service) weighAll(ctx context.Context, designs []sales.Design, snap pricing.Snapshot) (all []Weighed, skipped []Unpriced, err error) {
 	b, err := based(snap)
 	if err != nil {
 		return nil, nil, err
@@ -54,7 +54,7 @@ func (s *Service) weighAll(ctx context.Context, designs []sales.Design, snap pri
 	})
 	for i, d := range designs {
 		if why[i] != "" {
-			skipped = append(skipped, Skipped{d.ID, d.Name, why[i]})
+			skipped = append(skipped, Unpriced{ADesign, d.ID, d.Name, why[i]})
 		} else {
 			all = append(all, made[i])
 		}

@@ -20,6 +20,3 @@ type Service struct {
 func NewService(store Store, s *sales.Service, render sales.Renderer, now func() time.Time) *Service {
 	return &Service{store, s, render, now, newCache(), make(chan struct{}, 1)}
 }
-
-// Skipped is what could not be priced, and why.
-type Skipped struct{ ID, Name, Why string }

@@ -134,7 +134,7 @@ func capacities(w workshop.Workshop, days []sales.OnBench, from, to time.Time) m
 	}
 	for _, o := range days {
 		for _, slot := range o.Plan.Slots {
-			begin, end, ready := later(slot.Start, from), earlier(slot.End, to), earlier(slot.Ready, to)
+			begin, end, ready := schedule.Later(slot.Start, from), schedule.Earlier(slot.End, to), schedule.Earlier(slot.Ready, to)
 			note := func(scarce Scarce, amount decimal.Decimal) {
 				c := all[scarce]
 				if o.Booked {
@@ -153,20 +153,6 @@ func capacities(w workshop.Workshop, days []sales.OnBench, from, to time.Time) m
 		}
 	}
 	return all
-}
-
-func later(a, b time.Time) time.Time {
-	if b.After(a) {
-		return b
-	}
-	return a
-}
-
-func earlier(a, b time.Time) time.Time {
-	if b.Before(a) {
-		return b
-	}
-	return a
 }
 
 // fill gives what is left to what brings most for it.

@@ -82,7 +82,7 @@ func TestTheShelfAndTheBenchFollowAChange(t *testing.T) {
 			b.Service = sales.NewService(b.store.Sales(), benchPrinter{sheet: &sheet}, func() time.Time { return *b.now })
 			o := b.made()
 			if c.paid {
-				_, err := b.Pay(t.Context(), o.ID, *b.now)
+				_, err := b.DepositCame(t.Context(), o.ID, *b.now, sales.OtherWay, "")
 				fatal(t, err)
 			}
 			before, err := b.Order(t.Context(), o.ID)
@@ -197,7 +197,7 @@ func TestChangesThatAreRefused(t *testing.T) {
 	refused(err, fault.State, "accepted already")
 
 	// Two of the three are gone: there can be no fewer.
-	_, err = b.Pay(ctx, o.ID, *b.now)
+	_, err = b.DepositCame(ctx, o.ID, *b.now, sales.OtherWay, "")
 	fatal(t, err)
 	now, err := b.Order(ctx, o.ID)
 	fatal(t, err)
@@ -226,7 +226,7 @@ func TestTheWorkshopIsToldWhatWasSaidOfAnOrder(t *testing.T) {
 	o := b.made()
 	secret, err := b.Link(ctx, o.QuoteID, "Wren")
 	fatal(t, err)
-	_, err = b.Pay(ctx, o.ID, *b.now)
+	_, err = b.DepositCame(ctx, o.ID, *b.now, sales.OtherWay, "")
 	fatal(t, err)
 	form, err := small(t).With(map[string]string{"studs": "4"})
 	fatal(t, err)

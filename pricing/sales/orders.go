@@ -11,6 +11,7 @@ import (
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 	"foamwright/pricing/money"
+	"foamwright/pricing/schedule"
 )
 
 // Orders lists orders, newest first.
@@ -98,7 +99,7 @@ func (s *Service) accept(ctx context.Context, tx Tx, quoteID string, c Choice, b
 	over := time.Date(due.Year(), due.Month(), due.Day()+1, 0, 0, 0, 0, now.Location()) // by the clock of the workshop
 	o := Order{
 		ID: newID(), QuoteID: q.ID, CustomerID: q.CustomerID, Title: q.Title, State: Accepted, Accepted: now,
-		DepositDue: due, Starts: w.Figures.Calendar.WorkingDay(later(due.AddDate(0, 0, 1), w.Begin(stock.Day(now)))), Number: Number{Series: w.Series, Year: now.Year()},
+		DepositDue: due, Starts: w.Figures.Calendar.WorkingDay(schedule.Later(due.AddDate(0, 0, 1), w.Begin(stock.Day(now)))), Number: Number{Series: w.Series, Year: now.Year()},
 		Terms: q.Printed.Terms, Deposit: money.Sum(q.Gross.Currency()), Lines: q.lines(options), Agreed: made,
 	}
 	total := o.Totals().Gross

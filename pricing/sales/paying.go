@@ -141,12 +141,7 @@ func (s *Service) bookNow(ctx context.Context, tx Tx, o *Order, day time.Time) e
 	return s.book(ctx, tx, *o)
 }
 
-// Pay notes that the whole open deposit came on a day, as a payment. Of an order that is booked nothing is noted.
-func (s *Service) Pay(ctx context.Context, id string, day time.Time) (Taken, error) {
-	return s.DepositCame(ctx, id, day, OtherWay, "")
-}
-
-// DepositCame is Pay with the way it came and who says so.
+// DepositCame notes that the whole open deposit came on a day, as a payment. Of an order that is booked nothing is noted.
 func (s *Service) DepositCame(ctx context.Context, id string, day time.Time, way Way, by string) (Taken, error) {
 	return read(ctx, s, func(tx Tx) (Taken, error) {
 		o, err := tx.LockOrder(ctx, id)

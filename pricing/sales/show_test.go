@@ -30,7 +30,7 @@ func (b *books) booked(q sales.Quote) sales.Order {
 	b.t.Helper()
 	t, err := b.Accept(b.t.Context(), b.issue(q).ID, sales.Choice{Name: "Mara"}, "Wren")
 	fatal(b.t, err)
-	t, err = b.Pay(b.t.Context(), t.Order.ID, *b.now)
+	t, err = b.DepositCame(b.t.Context(), t.Order.ID, *b.now, sales.OtherWay, "")
 	fatal(b.t, err)
 	return t.Order
 }

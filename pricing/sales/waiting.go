@@ -202,7 +202,7 @@ func freeDay(w workshop.Workshop, booked map[string]schedule.Plan, now time.Time
 		var taken time.Duration
 		for _, p := range booked {
 			for _, slot := range p.Slots {
-				from, to := later(slot.Start, day), earlier(slot.End, day.AddDate(0, 0, 1))
+				from, to := schedule.Later(slot.Start, day), schedule.Earlier(slot.End, day.AddDate(0, 0, 1))
 				if to.After(from) {
 					taken += to.Sub(from) * time.Duration(slot.People)
 				}
@@ -213,18 +213,4 @@ func freeDay(w workshop.Workshop, booked map[string]schedule.Plan, now time.Time
 		}
 	}
 	return time.Time{}, false
-}
-
-func later(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
-}
-
-func earlier(a, b time.Time) time.Time {
-	if a.Before(b) {
-		return a
-	}
-	return b
 }

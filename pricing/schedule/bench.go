@@ -109,7 +109,7 @@ func (t *taken) lay(j Job) Plan {
 		i = end
 	}
 	for _, s := range p.Slots {
-		p.Ready = later(p.Ready, s.Ready)
+		p.Ready = Later(p.Ready, s.Ready)
 	}
 	t.book(p)
 	return p
@@ -118,7 +118,7 @@ func (t *taken) lay(j Job) Plan {
 // slot places the next task of a job, not before a time until which another job is on its place.
 func (t *taken) slot(j Job, before []Slot, from time.Time, behind string) Slot {
 	i := len(before)
-	s := Slot{Job: j.ID, Task: j.Tasks[i], Index: i, Start: later(j.From, from), For: -1, People: max(1, min(j.Tasks[i].People, t.bench.People))}
+	s := Slot{Job: j.ID, Task: j.Tasks[i], Index: i, Start: Later(j.From, from), For: -1, People: max(1, min(j.Tasks[i].People, t.bench.People))}
 	if from.After(j.From) {
 		s.Why, s.Behind = NoPlace, behind
 	}
@@ -158,7 +158,7 @@ func begin(slots []Slot) time.Time {
 func end(slots []Slot) time.Time {
 	var last time.Time
 	for _, s := range slots {
-		last = later(last, s.Ready)
+		last = Later(last, s.Ready)
 	}
 	return last
 }

@@ -91,7 +91,7 @@ func Look(steps []labour.Step, work labour.Work, cal Calendar, from time.Time) O
 				hands = ready[s.Code]
 			}
 		}
-		out.Ready = later(out.Ready, ready[s.Code])
+		out.Ready = Later(out.Ready, ready[s.Code])
 	}
 	out.WorkingDays = len(days)
 	return out
@@ -174,8 +174,17 @@ func hours(h decimal.Decimal) time.Duration {
 	return time.Duration(h.Mul(decimal.NewFromInt(int64(time.Hour))).IntPart())
 }
 
-func later(a, b time.Time) time.Time {
+// Later is the later of two times.
+func Later(a, b time.Time) time.Time {
 	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+// Earlier is the earlier of two times.
+func Earlier(a, b time.Time) time.Time {
+	if a.Before(b) {
 		return a
 	}
 	return b

@@ -135,13 +135,3 @@ func (p Plan) Decides() []Slot {
 	}
 	return chain
 }
-
-// Waits is how long a plan waits for things to dry, and how long hands work on it.
-func (p Plan) Waits() (waits, work decimal.Decimal) {
-	for _, s := range p.Slots {
-		waits = waits.Add(decimal.NewFromInt(int64(s.Task.Wait)))
-		work = work.Add(decimal.NewFromInt(int64(s.Task.Work)))
-	}
-	hour := decimal.NewFromInt(int64(time.Hour))
-	return waits.DivRound(hour, 2), work.DivRound(hour, 2)
-}

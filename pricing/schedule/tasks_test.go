@@ -112,9 +112,10 @@ func TestElapsedSchedule(t *testing.T) {
 	tasks := worked(t, schedule.Reference())
 	b := schedule.Bench{Calendar: weekdays(), People: 1, Places: map[string]int{schedule.Former: 1, schedule.DryingPlace: 2}}
 	p := b.Lay([]schedule.Job{{ID: "heater", From: monday, Tasks: tasks}}, nil)[0]
-	waits, hands := p.Waits()
+	var waits, hands decimal.Decimal
 	days := map[string]bool{}
 	for _, s := range p.Slots {
+		waits, hands = waits.Add(decimal.NewFromFloat(s.Task.Wait.Hours())), hands.Add(decimal.NewFromFloat(s.Task.Work.Hours()))
 		if s.Task.Work > 0 {
 			days[s.Start.Format(time.DateOnly)] = true
 		}

@@ -20,9 +20,6 @@ type Word struct {
 //go:embed glossary.json
 var glossary []byte
 
-// Glossary are the words of the trade. Sentences of the catalogue use them, which a test holds them to.
-func Glossary() []Word { return terms().list }
-
 // Wording is what is known only at run time, such as the name of a tax rate: a word of the glossary or a sentence of the
 // catalogue in the tongue, or else what a person worded, as it stands.
 func (t Tongue) Wording(s string) string {
