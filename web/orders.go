@@ -122,22 +122,27 @@ func (p *Pages) showOrder(c *fiber.Ctx, status int, data orderPage) error {
 		return err
 	}
 	data.Takes, data.Cost = takes(data.Taken), data.Taken.Cost()
+	data.short(list, nobody)
+	return p.render(c, status, "order", "Order "+data.Order.Number.String(), "orders", data)
+}
+
+// short notes what of the list to buy the order is short of.
+func (d *orderPage) short(list []stock.ToBuy, nobody []stock.Want) {
 	short := func(code string) bool {
-		return slices.ContainsFunc(data.Takes, func(t taking) bool { return t.Item == code && t.Short.IsPositive() })
+		return slices.ContainsFunc(d.Takes, func(t taking) bool { return t.Item == code && t.Short.IsPositive() })
 	}
 	for _, b := range list {
 		for _, l := range b.Lines {
 			if short(l.Want.Item.Code) {
-				data.Short = append(data.Short, shortage{l, b.Supplier})
+				d.Short = append(d.Short, shortage{l, b.Supplier})
 			}
 		}
 	}
 	for _, w := range nobody {
 		if short(w.Item.Code) {
-			data.Nobody = append(data.Nobody, w)
+			d.Nobody = append(d.Nobody, w)
 		}
 	}
-	return p.render(c, status, "order", "Order "+data.Order.Number.String(), "orders", data)
 }
 
 // takes are an order's materials as its quote reckoned them, then what else it took.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"flag"
 	"io"
 	"io/fs"
 	"os"
@@ -27,18 +28,7 @@ func estimate(ctx context.Context, p *program, args []string) error {
 	if err := p.given(f, args); err != nil {
 		return err
 	}
-	if f.NArg() != 1 {
-		return fault.New(fault.Invalid, "Name one file with a spec, or - for standard input.")
-	}
-	data, err := p.read(f.Arg(0))
-	if err != nil {
-		return err
-	}
-	spec, err := p.spec(data, f.Arg(0))
-	if err != nil {
-		return err
-	}
-	snap, err := demo.Snapshot(p.now())
+	spec, snap, err := p.written(f)
 	if err != nil {
 		return err
 	}
@@ -58,6 +48,22 @@ func estimate(ctx context.Context, p *program, args []string) error {
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	return enc.Encode(api.EstimateOf(e))
+}
+
+// written is the spec in the file that a command names, with the figures of the invented workshop.
+func (p *program) written(f *flag.FlagSet) (spec shield.Spec, snap pricing.Snapshot, err error) {
+	if f.NArg() != 1 {
+		return spec, snap, fault.New(fault.Invalid, "Name one file with a spec, or - for standard input.")
+	}
+	data, err := p.read(f.Arg(0))
+	if err != nil {
+		return spec, snap, err
+	}
+	if spec, err = p.spec(data, f.Arg(0)); err != nil {
+		return spec, snap, err
+	}
+	snap, err = demo.Snapshot(p.now())
+	return spec, snap, err
 }
 
 // spec reads the spec in a file of that name; a drawing that it names lies beside it.

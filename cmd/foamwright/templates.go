@@ -10,7 +10,6 @@ import (
 	"strings"
 	"unicode"
 
-	"foamwright/cmd/foamwright/demo"
 	"foamwright/materials/fault"
 	"foamwright/materials/measure"
 	"foamwright/materials/pattern"
@@ -31,30 +30,12 @@ func templates(_ context.Context, p *program, args []string) error {
 	if err := p.given(f, args); err != nil {
 		return err
 	}
-	if f.NArg() != 1 {
-		return fault.New(fault.Invalid, "Name one file with a spec, or - for standard input.")
-	}
 	layout := pattern.Layout{Paper: *paper}
-	var wrong fault.List
-	glued, err := measure.ParseLength(*overlap)
-	if err := wrong.Take("overlap", err); err != nil {
+	var err error
+	if layout.Overlap, err = overlapMM(*overlap); err != nil {
 		return err
 	}
-	if layout.Overlap = glued.MM(); err == nil && glued == 0 { // which a layout takes for the usual one
-		wrong.Add("overlap", *overlap, "Pages have to overlap: there they are glued.")
-	}
-	if !wrong.Empty() {
-		return wrong.Err()
-	}
-	data, err := p.read(f.Arg(0))
-	if err != nil {
-		return err
-	}
-	spec, err := p.spec(data, f.Arg(0))
-	if err != nil {
-		return err
-	}
-	snap, err := demo.Snapshot(p.now())
+	spec, snap, err := p.written(f)
 	if err != nil {
 		return err
 	}
@@ -89,6 +70,19 @@ func templates(_ context.Context, p *program, args []string) error {
 		fmt.Fprintln(p.out, "\nNothing is written yet: add -out FILE.pdf, -svg FOLDER or both.")
 	}
 	return nil
+}
+
+// overlapMM is how far pages overlap, in mm.
+func overlapMM(typed string) (float64, error) {
+	var wrong fault.List
+	glued, err := measure.ParseLength(typed)
+	if err := wrong.Take("overlap", err); err != nil {
+		return 0, err
+	}
+	if err == nil && glued == 0 { // which a layout takes for the usual one
+		wrong.Add("overlap", typed, "Pages have to overlap: there they are glued.")
+	}
+	return glued.MM(), wrong.Err()
 }
 
 // listPages tells how many pages there are and which template is on which.

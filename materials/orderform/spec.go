@@ -64,7 +64,10 @@ func (f Form) Spec() (shield.Spec, error) {
 			Prep:    r.prep("edge.prep", f.Edge.Prep),
 		}
 	}
-	f.faceParts(r, &s, drawn)
+	f.pieces(r, &s, drawn)
+	f.gems(r, &s)
+	f.grooves(r, &s)
+	f.paint(r, &s)
 	return s, r.problems.Err()
 }
 
@@ -173,7 +176,8 @@ func (f Form) back(r *reader) shield.Back {
 	return b
 }
 
-func (f Form) faceParts(r *reader, s *shield.Spec, drawn artwork.Drawing) {
+// pieces are those of a drawing file and those with a path of their own.
+func (f Form) pieces(r *reader, s *shield.Spec, drawn artwork.Drawing) {
 	left := drawn.With(artwork.Piece)
 	for i, p := range f.Pieces {
 		at := fmt.Sprintf("pieces.%d.", i)
@@ -199,6 +203,9 @@ func (f Form) faceParts(r *reader, s *shield.Spec, drawn artwork.Drawing) {
 	for _, shape := range left {
 		s.Notes = append(s.Notes, fmt.Sprintf("The piece %q of the drawing is not made. Add a piece of that name and choose its foam.", shape.Name))
 	}
+}
+
+func (f Form) gems(r *reader, s *shield.Spec) {
 	for i, g := range f.Gems {
 		at := fmt.Sprintf("gems.%d.", i)
 		gem := shield.Gem{
@@ -218,6 +225,9 @@ func (f Form) faceParts(r *reader, s *shield.Spec, drawn artwork.Drawing) {
 		}
 		s.Gems = append(s.Gems, gem)
 	}
+}
+
+func (f Form) grooves(r *reader, s *shield.Spec) {
 	for i, g := range f.Grooves {
 		at := fmt.Sprintf("grooves.%d.", i)
 		groove := shield.Groove{
@@ -238,6 +248,9 @@ func (f Form) faceParts(r *reader, s *shield.Spec, drawn artwork.Drawing) {
 		}
 		s.Grooves = append(s.Grooves, groove)
 	}
+}
+
+func (f Form) paint(r *reader, s *shield.Spec) {
 	for i, p := range f.Paint {
 		at := fmt.Sprintf("paint.%d.", i)
 		s.Paint = append(s.Paint, shield.Paint{

@@ -110,19 +110,21 @@ func (t *tiling) look(p Pattern) {
 		low, high := math.Min(a, b)-from, math.Max(a, b)-from
 		return max(int(math.Floor((low-size)/step)), 0), min(int(math.Floor(high/step)), n-1)
 	}
-	for _, l := range p.Lines {
-		for i, q := range l.Chain[1:] {
-			p := l.Chain[i]
-			c0, c1 := span(p.X, q.X, t.origin.X, t.stepX, t.width, t.across)
-			r0, r1 := span(p.Y, q.Y, t.origin.Y, t.stepY, t.height, t.down)
-			for r := r0; r <= r1; r++ {
-				for c := c0; c <= c1; c++ {
-					if k := r*t.across + c; !t.printed[k] {
-						t0, t1 := inside(p, q, t.tile(r, c))
-						t.printed[k] = t0 < t1
-					}
+	side := func(p, q geom.Point) {
+		c0, c1 := span(p.X, q.X, t.origin.X, t.stepX, t.width, t.across)
+		r0, r1 := span(p.Y, q.Y, t.origin.Y, t.stepY, t.height, t.down)
+		for r := r0; r <= r1; r++ {
+			for c := c0; c <= c1; c++ {
+				if k := r*t.across + c; !t.printed[k] {
+					t0, t1 := inside(p, q, t.tile(r, c))
+					t.printed[k] = t0 < t1
 				}
 			}
+		}
+	}
+	for _, l := range p.Lines {
+		for i, q := range l.Chain[1:] {
+			side(l.Chain[i], q)
 		}
 	}
 }

@@ -67,18 +67,20 @@ func cells(r geom.Region, g grid, w, h float64) []geom.Rect {
 	// An edge is far shorter than a mat, so nearly always it lies in the one cell of both its ends.
 	touched := make([]bool, across*down)
 	index := func(v, from, pitch float64, n int) int { return min(max(int((v-from)/pitch), 0), n-1) }
-	for _, s := range r {
-		for k, p := range s.Outer {
-			q := s.Outer[(k+1)%len(s.Outer)]
-			i0, i1 := index(math.Min(p.X, q.X), x0, w, across), index(math.Max(p.X, q.X), x0, w, across)
-			j0, j1 := index(math.Min(p.Y, q.Y), y0, h, down), index(math.Max(p.Y, q.Y), y0, h, down)
-			for i := i0; i <= i1; i++ {
-				for j := j0; j <= j1; j++ {
-					if n := j*across + i; !touched[n] {
-						touched[n] = enters(p, q, at(i, j))
-					}
+	edge := func(p, q geom.Point) {
+		i0, i1 := index(math.Min(p.X, q.X), x0, w, across), index(math.Max(p.X, q.X), x0, w, across)
+		j0, j1 := index(math.Min(p.Y, q.Y), y0, h, down), index(math.Max(p.Y, q.Y), y0, h, down)
+		for i := i0; i <= i1; i++ {
+			for j := j0; j <= j1; j++ {
+				if n := j*across + i; !touched[n] {
+					touched[n] = enters(p, q, at(i, j))
 				}
 			}
+		}
+	}
+	for _, s := range r {
+		for k, p := range s.Outer {
+			edge(p, s.Outer[(k+1)%len(s.Outer)])
 		}
 	}
 	var out []geom.Rect

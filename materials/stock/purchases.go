@@ -73,37 +73,7 @@ func (s *Service) OrderOnce(ctx context.Context, id, supplierID string, asked []
 		if err != nil {
 			return err
 		}
-		sold := map[string]Offer{}
-		for _, o := range offers {
-			if o.Supplier == supplierID && !o.Retired {
-				sold[o.ID] = o
-			}
-		}
-		seen := map[string]bool{}
-		for _, a := range asked {
-			field := "packs." + a.Offer
-			offer, sells := sold[a.Offer]
-			switch {
-			case a.Packs == 0:
-				continue
-			case a.Packs < 0 || a.Packs > 10_000:
-				l.Add(field, strconv.Itoa(a.Packs), "Write a number of packs from 0 to 10000.")
-				continue
-			case !sells:
-				l.Add(field, "", supplier.Name+" does not sell this pack any more. Open the list again.")
-				continue
-			case seen[a.Offer]:
-				l.Add(field, strconv.Itoa(a.Packs), "This pack stands on the list twice. Write all of it in one line.")
-				continue
-			}
-			seen[a.Offer] = true
-			price, ok := offer.On(today)
-			if !ok {
-				l.Add(field, "", "This pack has no price yet. Note one first.")
-				continue
-			}
-			p.Lines = append(p.Lines, PurchaseLine{Offer: a.Offer, Item: offer.Item, Pack: offer.Pack, Packs: a.Packs, Price: price.Amount})
-		}
+		p.Lines = ordered(&l, supplier, offers, asked, today)
 		if l.Empty() && len(p.Lines) == 0 {
 			l.Add("packs", "", "Order at least one pack.")
 		}
@@ -121,6 +91,39 @@ func (s *Service) OrderOnce(ctx context.Context, id, supplierID string, asked []
 		}
 	}
 	return p, err
+}
+
+// ordered are the lines of a purchase, each pack at its price of the day.
+func ordered(l *fault.List, supplier Supplier, offers []Offer, asked []Asked, day time.Time) (lines []PurchaseLine) {
+	sold := map[string]Offer{}
+	for _, o := range offers {
+		if o.Supplier == supplier.ID && !o.Retired {
+			sold[o.ID] = o
+		}
+	}
+	seen := map[string]bool{}
+	for _, a := range asked {
+		if a.Packs == 0 {
+			continue
+		}
+		offer, sells := sold[a.Offer]
+		price, priced := offer.On(day)
+		refuse := func(value, remedy string) { l.Add("packs."+a.Offer, value, remedy) }
+		switch {
+		case a.Packs < 0 || a.Packs > 10_000:
+			refuse(strconv.Itoa(a.Packs), "Write a number of packs from 0 to 10000.")
+		case !sells:
+			refuse("", supplier.Name+" does not sell this pack any more. Open the list again.")
+		case seen[a.Offer]:
+			refuse(strconv.Itoa(a.Packs), "This pack stands on the list twice. Write all of it in one line.")
+		case !priced:
+			refuse("", "This pack has no price yet. Note one first.")
+		default:
+			lines = append(lines, PurchaseLine{Offer: a.Offer, Item: offer.Item, Pack: offer.Pack, Packs: a.Packs, Price: price.Amount})
+		}
+		seen[a.Offer] = true
+	}
+	return lines
 }
 
 // ownID refuses what is no ID that something new could have.

@@ -14,21 +14,22 @@ func parallel(ctx context.Context, n int, do func(ctx context.Context, i int) er
 	next, wrong, thrown := make(chan int), sync.Once{}, any(nil)
 	var failed error
 	var workers sync.WaitGroup
+	work := func(i int) {
+		defer func() {
+			if r := recover(); r != nil {
+				wrong.Do(func() { thrown = r })
+				stop(context.Canceled)
+			}
+		}()
+		if err := do(ctx, i); err != nil {
+			wrong.Do(func() { failed = err })
+			stop(err)
+		}
+	}
 	for range min(runtime.GOMAXPROCS(0), n) {
 		workers.Go(func() {
 			for i := range next {
-				func() {
-					defer func() {
-						if r := recover(); r != nil {
-							wrong.Do(func() { thrown = r })
-							stop(context.Canceled)
-						}
-					}()
-					if err := do(ctx, i); err != nil {
-						wrong.Do(func() { failed = err })
-						stop(err)
-					}
-				}()
+				work(i)
 			}
 		})
 	}
