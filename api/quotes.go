@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"time"
 
@@ -98,9 +99,7 @@ func (f *face) start(ctx context.Context, e newQuote) (title string, from sales.
 		l.Add("design", e.Design, "There is no such design. Choose one of the list.")
 		return "", from, l.Err()
 	}
-	if e.Title == "" {
-		e.Title = from.Name
-	}
+	e.Title = cmp.Or(e.Title, from.Name)
 	return e.Title, from, err
 }
 

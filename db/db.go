@@ -9,6 +9,7 @@
 package db
 
 import (
+	"cmp"
 	"context"
 	"runtime"
 	"strconv"
@@ -48,9 +49,7 @@ func Open(ctx context.Context, url string) (*DB, error) {
 	if config.ConnConfig.RuntimeParams["application_name"] == "" {
 		config.ConnConfig.RuntimeParams["application_name"] = "foamwright"
 	}
-	if config.ConnConfig.ConnectTimeout == 0 {
-		config.ConnConfig.ConnectTimeout = connectTime
-	}
+	config.ConnConfig.ConnectTimeout = cmp.Or(config.ConnConfig.ConnectTimeout, connectTime)
 	config.ConnConfig.RuntimeParams["timezone"] = "UTC"
 	config.AfterConnect = func(_ context.Context, conn *pgx.Conn) error {
 		pgxdecimal.Register(conn.TypeMap())

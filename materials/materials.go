@@ -6,6 +6,8 @@
 package materials
 
 import (
+	"slices"
+
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials/measure"
@@ -123,64 +125,43 @@ type Catalogue struct {
 	Goods   []Good
 }
 
+// find is the first of a list that is it.
+func find[T any](list []T, is func(T) bool) (T, bool) {
+	i := slices.IndexFunc(list, is)
+	if i < 0 {
+		return *new(T), false
+	}
+	return list[i], true
+}
+
 // Foam finds a foam by its code.
 func (c Catalogue) Foam(code string) (Foam, bool) {
-	for _, f := range c.Foams {
-		if f.Code == code {
-			return f, true
-		}
-	}
-	return Foam{}, false
+	return find(c.Foams, func(f Foam) bool { return f.Code == code })
 }
 
 // Liquid is the first liquid for a use.
 func (c Catalogue) Liquid(use Use) (Liquid, bool) {
-	for _, l := range c.Liquids {
-		if l.Use == use {
-			return l, true
-		}
-	}
-	return Liquid{}, false
+	return find(c.Liquids, func(l Liquid) bool { return l.Use == use })
 }
 
 // LiquidOf finds a liquid by its code.
 func (c Catalogue) LiquidOf(code string) (Liquid, bool) {
-	for _, l := range c.Liquids {
-		if l.Code == code && code != "" {
-			return l, true
-		}
-	}
-	return Liquid{}, false
+	return find(c.Liquids, func(l Liquid) bool { return l.Code == code && code != "" })
 }
 
 // Paint is the paint of a colour, by the name the catalogue gives it.
 func (c Catalogue) Paint(colour string) (Liquid, bool) {
-	for _, l := range c.Liquids {
-		if l.Colour != "" && l.Colour == colour {
-			return l, true
-		}
-	}
-	return Liquid{}, false
+	return find(c.Liquids, func(l Liquid) bool { return l.Colour != "" && l.Colour == colour })
 }
 
 // Good is the first good for a use.
 func (c Catalogue) Good(use Use) (Good, bool) {
-	for _, g := range c.Goods {
-		if g.Use == use {
-			return g, true
-		}
-	}
-	return Good{}, false
+	return find(c.Goods, func(g Good) bool { return g.Use == use })
 }
 
 // GoodOf finds a good by its code.
 func (c Catalogue) GoodOf(code string) (Good, bool) {
-	for _, g := range c.Goods {
-		if g.Code == code && code != "" {
-			return g, true
-		}
-	}
-	return Good{}, false
+	return find(c.Goods, func(g Good) bool { return g.Code == code && code != "" })
 }
 
 // Box is the smallest box that holds something of these sides (longest first), by volume.
@@ -230,10 +211,5 @@ func (c Catalogue) Swatches() map[string]string {
 
 // Has tells whether the liquid carries a flag.
 func (l Liquid) Has(flag Flag) bool {
-	for _, f := range l.Flags {
-		if f == flag {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(l.Flags, flag)
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
@@ -70,9 +71,7 @@ func (p *Pages) onLink(then func(*fiber.Ctx, visit) error) fiber.Handler {
 			return err
 		}
 		code := v.Quote.Printed.Said.Language
-		if code == "" {
-			code = v.Customer.Language
-		}
+		code = cmp.Or(code, v.Customer.Language)
 		if chosen := c.Query("in"); chosen != "" {
 			code = chosen
 		}

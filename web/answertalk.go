@@ -1,6 +1,7 @@
 package web
 
 import (
+	"slices"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -54,12 +55,7 @@ func (p *Pages) talkOf(c *fiber.Ctx, q sales.Quote) (b talkBox, err error) {
 
 // Open tells that something of the customer's waits for a word.
 func (b talkBox) Open() bool {
-	for _, m := range b.Messages {
-		if m.Open() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(b.Messages, sales.Message.Open)
 }
 
 // Names are the options of a message.

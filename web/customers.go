@@ -1,6 +1,8 @@
 package web
 
 import (
+	"cmp"
+
 	"github.com/gofiber/fiber/v2"
 
 	"foamwright/pricing/sales"
@@ -82,8 +84,6 @@ func (p *Pages) editCustomer(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	if typed.ID == "" {
-		typed.ID = "new"
-	}
+	typed.ID = cmp.Or(typed.ID, "new")
 	return p.render(c, fiber.StatusUnprocessableEntity, "customer", "Customer", "quotes", customerPage{Customer: typed, Problems: problems})
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -92,9 +93,7 @@ func (p *Pages) showEnquiry(c *fiber.Ctx, status int, d enquiryPage) error {
 	} else if d.Mail, err = p.mailsOf(c, d.ID); err != nil {
 		return err
 	}
-	if title == "" {
-		title = "Enquiry"
-	}
+	title = cmp.Or(title, "Enquiry")
 	return p.render(c, status, "enquiry", title, "quotes", d)
 }
 

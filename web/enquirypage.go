@@ -66,12 +66,7 @@ func (d enquiryPage) Answers() []answer {
 
 // Told tells that something was told otherwise than in the words, or was not taken.
 func (d enquiryPage) Told() bool {
-	for _, a := range d.Answers() {
-		if a.Value != "" || a.Problem != "" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(d.Answers(), func(a answer) bool { return a.Value != "" || a.Problem != "" })
 }
 
 // Languages are those a customer can be written to in.

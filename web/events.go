@@ -1,6 +1,7 @@
 package web
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
@@ -147,12 +148,7 @@ func (d eventPage) Got(order string) bool {
 
 // Any tells that something can be handed over.
 func (d eventPage) Any() bool {
-	for _, l := range d.Lines {
-		if l.Ready() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(d.Lines, sales.Handing.Ready)
 }
 
 func (p *Pages) handoverList(c *fiber.Ctx) error {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"net/url"
 	"slices"
 	"strings"
@@ -143,9 +144,7 @@ func (p *Pages) whatIfAsked(c *fiber.Ctx, asked func(name string) string) (d wha
 	person, _ := guard.Person(c)
 	d.Move, d.Query, d.wrong = m, again.Encode(), d.byField()
 	d.Owner, d.CSRF = person.Role == people.Owner, p.guard.CSRFToken(c)
-	if d.Query == "" {
-		d.Query = "today=1"
-	}
+	d.Query = cmp.Or(d.Query, "today=1")
 	return d, nil
 }
 

@@ -253,7 +253,7 @@ func spoken(name string) string {
 	for _, part := range strings.Split(strings.ReplaceAll(name, "_", " "), ".") {
 		if n, err := strconv.Atoi(part); err == nil && len(said) > 0 {
 			last := &said[len(said)-1]
-			*last = fmt.Sprint(or(one[*last], *last), " ", n+1)
+			*last = fmt.Sprint(cmp.Or(one[*last], *last), " ", n+1)
 			continue
 		}
 		said = append(said, part)

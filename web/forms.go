@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"errors"
 	"net/url"
 
@@ -58,7 +59,7 @@ func about(field string, err error) error {
 	if errors.As(err, &f) {
 		f.Problems = fault.ProblemsOf(err)
 		for i, p := range f.Problems {
-			f.Problems[i].Field = or(p.Field, field)
+			f.Problems[i].Field = cmp.Or(p.Field, field)
 		}
 	}
 	return err

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -47,7 +48,7 @@ func (d learnedPage) Unit(o sales.Offer) bool { return !o.Step.Unit.Likely.IsZer
 func (d learnedPage) Shown(o sales.Offer) string { return written(o.Next) }
 
 // Name is what a step of a lesson is called today.
-func (d learnedPage) Name(code string) string { return or(d.names[code], code) }
+func (d learnedPage) Name(code string) string { return cmp.Or(d.names[code], code) }
 
 // Sum is a difference of two prices in words.
 func (d learnedPage) More(e sales.Effect) string {

@@ -81,7 +81,7 @@ func (p *Pages) showLog(c *fiber.Ctx, status int, order string, data logPage) er
 		data.Person = person.ID
 	}
 	for _, o := range data.Orders {
-		data.titles[o.ID] = or(o.Title, "Untitled")
+		data.titles[o.ID] = cmp.Or(o.Title, "Untitled")
 	}
 	title, logs := "Log time", []labour.Log(nil)
 	if order != "" {
@@ -89,8 +89,8 @@ func (p *Pages) showLog(c *fiber.Ctx, status int, order string, data logPage) er
 		if err != nil {
 			return err
 		}
-		data.Order, title = t.Order, "Log time: "+or(t.Order.Title, "Untitled")
-		data.titles[order] = or(t.Order.Title, "Untitled")
+		data.Order, title = t.Order, "Log time: "+cmp.Or(t.Order.Title, "Untitled")
+		data.titles[order] = cmp.Or(t.Order.Title, "Untitled")
 		data.Groups, data.Steps = groupsOf(t, data.steps), stepsOf(t, data.steps)
 		data.Takes = slices.DeleteFunc(takes(t), func(k taking) bool { return k.Unit == "" }) // of the quote alone
 		if logs, err = p.sales.Logs(ctx, order); err != nil {
@@ -114,7 +114,7 @@ func (p *Pages) showLog(c *fiber.Ctx, status int, order string, data logPage) er
 		if err != nil {
 			return err
 		}
-		data.At = or(at.Order.Title, "Untitled")
+		data.At = cmp.Or(at.Order.Title, "Untitled")
 	}
 	return p.render(c, status, "log", title, "log", data)
 }
@@ -216,7 +216,7 @@ func (d logPage) Finer() bool {
 }
 
 // Title is what an order is called.
-func (d logPage) Title(order string) string { return or(d.titles[order], "an order that ended") }
+func (d logPage) Title(order string) string { return cmp.Or(d.titles[order], "an order that ended") }
 
 // Group is what was worked on, in words.
 func (d logPage) Group(step string) string {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"strings"
 
@@ -138,7 +139,7 @@ type materialsPage struct {
 }
 
 // Name is what a figure is of.
-func (d materialsPage) Name(what string) string { return or(d.names[what], what) }
+func (d materialsPage) Name(what string) string { return cmp.Or(d.names[what], what) }
 
 // Scatter is how far orders lie from their middle, in percent.
 func (d materialsPage) Scatter(o sales.MaterialOffer) string {

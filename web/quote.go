@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"html/template"
 	"net/url"
 	"strconv"
@@ -133,7 +134,7 @@ func (p *Pages) showDraft(c *fiber.Ctx, status int, data quotePage, form orderfo
 	}
 	for _, one := range customers {
 		if one.ID == data.Customer {
-			data.Language = or(one.Language, "en")
+			data.Language = cmp.Or(one.Language, "en")
 		}
 	}
 	e, notes, found, err := p.sales.EnquiryOf(c.UserContext(), data.Quote)
@@ -151,9 +152,7 @@ func (p *Pages) showDraft(c *fiber.Ctx, status int, data quotePage, form orderfo
 		data.Show.typed = &event
 	}
 	title := data.Title
-	if title == "" {
-		title = "Quote"
-	}
+	title = cmp.Or(title, "Quote")
 	return p.render(c, status, "quote", title, "quotes", data)
 }
 

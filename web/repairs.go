@@ -1,6 +1,8 @@
 package web
 
 import (
+	"cmp"
+	"slices"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -61,7 +63,7 @@ func (p *Pages) madeOptions(c *fiber.Ctx) (all []option, err error) {
 	list, err := p.sales.Orders(c.UserContext(), sales.Found{})
 	for _, o := range list {
 		if o.State == sales.Done || o.State == sales.Booked {
-			all = append(all, option{o.ID, o.Number.String() + ": " + or(o.Title, "Untitled") + ", " + o.Customer})
+			all = append(all, option{o.ID, o.Number.String() + ": " + cmp.Or(o.Title, "Untitled") + ", " + o.Customer})
 		}
 	}
 	return all, err
@@ -120,12 +122,7 @@ func (d repairPage) Steps() []orderStep {
 
 // Can tells that a state may follow.
 func (d repairPage) Can(to string) bool {
-	for _, s := range d.State.Next() {
-		if string(s) == to {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(d.State.Next(), sales.RepairState(to))
 }
 
 func (p *Pages) repair(c *fiber.Ctx) error {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"net/url"
 	"slices"
 	"strconv"
@@ -85,9 +86,7 @@ func (orderPage) ParcelForm(nth int) string { return "parcel-" + strconv.Itoa(nt
 
 // ParcelStates are how a parcel may stand.
 func (d orderPage) ParcelStates(nth int, is sales.ParcelState) entry {
-	if is == "" {
-		is = sales.ParcelSent
-	}
+	is = cmp.Or(is, sales.ParcelSent)
 	e := d.Text(d.ParcelForm(nth), "state", "It", string(is))
 	for _, s := range sales.ParcelStates() {
 		e.Options = append(e.Options, option{string(s), map[sales.ParcelState]string{sales.ParcelSent: "is on its way", sales.ParcelArrived: "arrived", sales.ParcelDamaged: "arrived damaged", sales.ParcelReturned: "came back"}[s]})
@@ -128,12 +127,7 @@ func wearersTyped(v url.Values) (all []int) {
 
 // Sends tells that something went by parcel.
 func (d orderPage) Sends() bool {
-	for _, one := range d.Life.Deliveries {
-		if one.Way == sales.ByParcel {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(d.Life.Deliveries, func(one sales.Delivery) bool { return one.Way == sales.ByParcel })
 }
 
 // Insured is a parcel's insured value as it is typed.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"strings"
 	"time"
 
@@ -23,7 +24,7 @@ func (f form) Summary(section string) string {
 	}
 	switch section {
 	case "outline":
-		add(or(v("outline.shape"), "no shape yet"))
+		add(cmp.Or(v("outline.shape"), "no shape yet"))
 		switch v("outline.shape") {
 		case "round":
 			add(v("outline.diameter"))
@@ -36,7 +37,7 @@ func (f form) Summary(section string) string {
 			add(v("outline.width"), " × ", v("outline.height"))
 		}
 	case "core":
-		add(or(v("core.layers"), "2"), " × ", f.foam("core.foam"))
+		add(cmp.Or(v("core.layers"), "2"), " × ", f.foam("core.foam"))
 		add("over ", v("core.former_radius"))
 		add("over ", v("core.former"))
 		add(v("core.depth"), " deep")
@@ -52,12 +53,12 @@ func (f form) Summary(section string) string {
 	case "edge":
 		add("strip of ", f.foam("edge.foam"))
 		if v("edge.foam") != "" {
-			add("corners ", or(v("edge.corners"), "met"))
+			add("corners ", cmp.Or(v("edge.corners"), "met"))
 		}
 	case "face":
 		f.face(add)
 	case "back":
-		add(or(v("back.finish"), "plain"))
+		add(cmp.Or(v("back.finish"), "plain"))
 		if v("back.grain_pitch") != "" {
 			add("wood grain")
 		}
@@ -65,12 +66,12 @@ func (f form) Summary(section string) string {
 			add("cover strip")
 		}
 	case "grip":
-		add(or(v("grip.kind"), "none"))
+		add(cmp.Or(v("grip.kind"), "none"))
 		if v("grip.kind") != "" && v("grip.kind") != "none" {
-			add(or(v("grip.hand"), "right"), " hand")
+			add(cmp.Or(v("grip.hand"), "right"), " hand")
 		}
 	case "coat":
-		add(or(v("coat.system"), "no coat"))
+		add(cmp.Or(v("coat.system"), "no coat"))
 		add(v("coat.coats"), " coats")
 		if n := len(f.Rows("paint")) - 1; n > 0 {
 			add(number(n, "colour"))
@@ -114,7 +115,7 @@ func (f form) face(add func(...string)) {
 	}
 	for _, row := range f.Rows("gems") {
 		if f.Value(row+"width") != "" {
-			add(or(f.Value(row+"count"), "1"), " gems")
+			add(cmp.Or(f.Value(row+"count"), "1"), " gems")
 		}
 	}
 	add(f.Value("studs"), " studs")
@@ -131,11 +132,4 @@ func (f form) foam(field string) string {
 		}
 	}
 	return f.Value(field)
-}
-
-func or(value, otherwise string) string {
-	if value == "" {
-		return otherwise
-	}
-	return value
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"net/url"
 	"strconv"
 	"strings"
@@ -88,9 +89,7 @@ func (t *typing) under(field string, err error) error {
 		return err
 	}
 	for _, p := range fault.ProblemsOf(err) {
-		if p.Field == "" {
-			p.Field = field
-		}
+		p.Field = cmp.Or(p.Field, field)
 		t.problems.Add(p.Field, p.Value, p.Remedy)
 	}
 	return nil

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"errors"
 	"html/template"
 	"net/url"
@@ -104,7 +105,7 @@ func (p *Pages) showVariants(c *fiber.Ctx, status int, sets []string, budget, me
 			d.Wrong = "The spec itself needs another look before anything can be estimated."
 		}
 	}
-	return p.render(c, status, "variants", "Variants of "+or(q.Title, "a quote"), "quotes", d)
+	return p.render(c, status, "variants", "Variants of "+cmp.Or(q.Title, "a quote"), "quotes", d)
 }
 
 // besides are the columns of what fits: each set that was found, or what is the least.

@@ -2,6 +2,7 @@ package guard
 
 import (
 	"net/netip"
+	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
@@ -34,10 +35,5 @@ func (g *Guard) address(c *fiber.Ctx) string {
 }
 
 func (g *Guard) isProxy(a netip.Addr) bool {
-	for _, p := range g.o.Proxies {
-		if p.Contains(a) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.o.Proxies, func(p netip.Prefix) bool { return p.Contains(a) })
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -126,9 +127,7 @@ func unread(err error) error {
 			reflect.Float64: "Write a number here.", reflect.Int: "Write a whole number here.", reflect.String: "Write words in quotes here.",
 			reflect.Bool: "Write true or false here.", reflect.Slice: "Write a list in square brackets here.",
 		}[kind.Type.Kind()]
-		if remedy == "" {
-			remedy = "Write a group of entries in curly brackets here."
-		}
+		remedy = cmp.Or(remedy, "Write a group of entries in curly brackets here.")
 		var l fault.List
 		l.Add(kind.Field, "", remedy)
 		return l.Err()

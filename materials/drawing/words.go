@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -42,9 +43,7 @@ func faceWords(s shield.Shield) string {
 // sizeWords is shape and size in a sentence.
 func sizeWords(s shield.Shield) string {
 	shape := map[string]string{shield.Polygon: "A shield with equal sides", shield.Half: "A shield", shield.Path: "A shield", shield.Oval: "An oval shield"}[s.Spec.Outline.Shape]
-	if shape == "" {
-		shape = "A " + s.Spec.Outline.Shape + " shield"
-	}
+	shape = cmp.Or(shape, "A "+s.Spec.Outline.Shape+" shield")
 	wide := mm(s.Box.Width()) + " mm wide"
 	if s.Curve != nil {
 		wide = fmt.Sprintf("%s mm wide along the curve and %s mm straight across", mm(s.Box.Width()), mm(math.Round(s.Curve.Released.Chord)))

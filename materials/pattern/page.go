@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -45,12 +46,8 @@ type sheet struct {
 func (l Layout) sheet() (sheet, error) {
 	var problems fault.List
 	s := sheet{margin: l.Margin, overlap: l.Overlap}
-	if s.margin == 0 {
-		s.margin = usual
-	}
-	if s.overlap == 0 {
-		s.overlap = usual
-	}
+	s.margin = cmp.Or(s.margin, usual)
+	s.overlap = cmp.Or(s.overlap, usual)
 	var names []string
 	for _, p := range Papers() {
 		names = append(names, p.Name)

@@ -1,6 +1,7 @@
 package shield
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -76,9 +77,7 @@ func (m *making) hold() {
 			h.Straps = max(h.Straps, 1)
 		}
 	case "straps":
-		if h.Straps == 0 {
-			h.Straps = 2
-		}
+		h.Straps = cmp.Or(h.Straps, 2)
 		h.Channels = h.Straps
 	case "rope":
 		h.Ropes, h.Channels = 1, 2

@@ -11,6 +11,7 @@ import (
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/money"
+	"foamwright/pricing/sales"
 )
 
 // isCountry tells whether a code is of ISO 3166-1 (BR-CL-14): neither UK nor EL nor a made-up one is. Codes that are
@@ -71,12 +72,7 @@ func (d *document) checkNumbers(l *fault.List) {
 }
 
 func (d *document) has(code string) bool {
-	for _, line := range d.Lines {
-		if kindOf(line.Rate, d.free()).code == code {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(d.Lines, func(line sales.BillLine) bool { return kindOf(line.Rate, d.free()).code == code })
 }
 
 func (d *document) checkRate(l *fault.List, i int) {

@@ -86,9 +86,7 @@ func (d *document) breakdown() error {
 		}
 		g := &d.groups[i]
 		g.net, g.tax = g.net.Add(s.Net), g.tax.Add(s.Tax)
-		if g.reason == "" {
-			g.reason = s.Rate.Reason
-		}
+		g.reason = cmp.Or(g.reason, s.Rate.Reason)
 	}
 	left := make([]money.Amount, len(d.groups))
 	for i, g := range d.groups {

@@ -1,6 +1,7 @@
 package enquiry
 
 import (
+	"cmp"
 	"strings"
 
 	"foamwright/materials/measure"
@@ -56,9 +57,7 @@ func (r Reading) outline(f *orderform.Form, notes map[string]string) {
 	set(&o.Shape, shape)
 	width, height, diameter := r.Value(Width), r.Value(Height), r.Value(Diameter)
 	if shape == "round" {
-		if diameter == "" {
-			diameter = width // however it is called, it is the same
-		}
+		diameter = cmp.Or(diameter, width) // however it is called, it is the same
 		o.Diameter = size(diameter)
 		return
 	}

@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -125,9 +126,7 @@ func (s *Service) answerDrawing(ctx context.Context, tx Tx, o Order, round int, 
 		return err
 	}
 	a.Verdict, a.Words, a.Name, a.Online, a.Answered = v, words, oneName(c.Name), c.Online, s.now()
-	if a.Name == "" {
-		a.Name = by
-	}
+	a.Name = cmp.Or(a.Name, by)
 	return tx.AnswerApproval(ctx, a)
 }
 

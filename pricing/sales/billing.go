@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -181,12 +182,8 @@ func (s *Service) begin(ctx context.Context, tx Tx, o Order, c Customer, kind Bi
 	if kind == CreditNote {
 		inv.Number.Series = w.CreditSeries
 	}
-	if inv.Account.Name == "" {
-		inv.Account.Name = h.Name
-	}
-	if inv.Buyer.Country == "" {
-		inv.Buyer.Country = h.Country
-	}
+	inv.Account.Name = cmp.Or(inv.Account.Name, h.Name)
+	inv.Buyer.Country = cmp.Or(inv.Buyer.Country, h.Country)
 	return inv, nil
 }
 

@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -201,9 +202,7 @@ func (s *Service) answerChange(ctx context.Context, tx Tx, o *Order, no int, yes
 		return err
 	}
 	n.State, n.Answered, n.Name, n.Online, n.Reason = Refused, s.now(), oneName(c.Name), c.Online, strings.TrimSpace(c.Note)
-	if n.Name == "" {
-		n.Name = by
-	}
+	n.Name = cmp.Or(n.Name, by)
 	if !yes {
 		return tx.AnswerChangeNote(ctx, n)
 	}

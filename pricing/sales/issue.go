@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -92,9 +93,7 @@ func (s *Service) prepare(ctx context.Context, tx Tx, q Quote) (Sheet, []byte, e
 		return Sheet{}, nil, fmt.Errorf("snapshot of quote %s: %w", q.ID, err)
 	}
 	title := q.Title
-	if title == "" {
-		title = spec.Name
-	}
+	title = cmp.Or(title, spec.Name)
 	stands, err := standsFor(ctx, tx, w, e, now)
 	if err != nil {
 		return Sheet{}, nil, err

@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -38,12 +39,7 @@ type Linked struct {
 
 // Wished tells that a wish waits for the workshop's word, on the version that stands.
 func (l Linked) Wished() bool {
-	for _, m := range l.Messages {
-		if m.Kind == Wish && m.Open() && m.QuoteID == l.Quote.ID {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.Messages, func(m Message) bool { return m.Kind == Wish && m.Open() && m.QuoteID == l.Quote.ID })
 }
 
 // Linked reads what the page of a link's secret shows. seen notes that somebody from outside the workshop looked.
@@ -197,9 +193,7 @@ func (s *Service) DeclineLinked(ctx context.Context, secret string, c Choice) (f
 			return err
 		}
 		by := c.Name
-		if by == "" {
-			by = q.Customer
-		}
+		by = cmp.Or(by, q.Customer)
 		if fresh, err = s.decline(ctx, tx, q.ID, c, by); err != nil || !fresh {
 			return err
 		}
@@ -222,9 +216,7 @@ func (s *Service) answering(ctx context.Context, tx Tx, secret string, c *Choice
 	if q, err = tx.LockQuote(ctx, q.ID); err != nil {
 		return q, err
 	}
-	if c.Document == "" {
-		c.Document = "unknown" // whoever answers here has to say what they saw
-	}
+	c.Document = cmp.Or(c.Document, "unknown") // whoever answers here has to say what they saw
 	c.Name, c.Note, c.Online, c.Link = oneName(c.Name), strings.TrimSpace(c.Note), true, l.ID
 	return q, nil
 }
@@ -253,9 +245,7 @@ func (s *Service) Ask(ctx context.Context, secret string, m Message) error {
 			return fault.New(fault.TooMany, "Much was written here already. Wait for the workshop's answer, or write to it directly.")
 		}
 		m.Kind, m.Settled = Question, time.Time{}
-		if m.Name == "" {
-			m.Name = q.Customer
-		}
+		m.Name = cmp.Or(m.Name, q.Customer)
 		fresh, err := s.keep(ctx, tx, q, m)
 		if err != nil || !fresh {
 			return err

@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -164,9 +165,7 @@ func (s *Service) AnswerChangeLinked(ctx context.Context, secret string, no int,
 		if err := signed(c); err != nil {
 			return false, err
 		}
-		if c.Document == "" {
-			c.Document = "unknown" // whoever answers here has to say what they saw
-		}
+		c.Document = cmp.Or(c.Document, "unknown") // whoever answers here has to say what they saw
 		if err := s.answerChange(ctx, tx, o, no, yes, c, c.Name); err != nil {
 			return false, err
 		}

@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -78,9 +79,7 @@ func (s *Service) AddPhoto(ctx context.Context, p Photo, sent []byte, by string)
 	if p.Taken.IsZero() {
 		p.Taken = stock.Day(p.At)
 	}
-	if p.Consent == "" {
-		p.Consent = NotAsked
-	}
+	p.Consent = cmp.Or(p.Consent, NotAsked)
 	if err := p.check(s.now()); err != nil {
 		return p, err
 	}

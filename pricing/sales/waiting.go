@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"context"
 	"strings"
 	"time"
@@ -97,9 +98,7 @@ func (w *Waiting) of(e Enquired) {
 	}
 	if w.Who == "" && w.CustomerID == "" {
 		w.Who = e.Name
-		if w.Who == "" {
-			w.Who = e.Mail
-		}
+		w.Who = cmp.Or(w.Who, e.Mail)
 	}
 	if w.Wish == "" {
 		w.Wish = e.Reading.Title() + ": " + strings.Join(strings.Fields(e.Words), " ")

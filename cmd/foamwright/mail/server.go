@@ -7,6 +7,7 @@
 package mail
 
 import (
+	"cmp"
 	"net"
 	"net/url"
 	"strconv"
@@ -36,9 +37,7 @@ func ReadServer(address string) (Server, error) {
 	}
 	s := Server{host: u.Hostname(), port: u.Port(), user: u.User.Username(), whole: u.Scheme == "smtps"}
 	s.password, _ = u.User.Password()
-	if s.port == "" {
-		s.port = map[bool]string{true: "465", false: "587"}[s.whole]
-	}
+	s.port = cmp.Or(s.port, map[bool]string{true: "465", false: "587"}[s.whole])
 	if n, err := strconv.Atoi(s.port); err != nil || n < 1 || n > 65535 {
 		return Server{}, fault.New(fault.Invalid, "The mail server has no usable port: write a number from 1 to 65535.")
 	}
