@@ -66,12 +66,17 @@ type Line struct {
 
 // List is everything.
 func (c *Catalogue) List(ctx context.Context) (List, error) {
-	var list List
-	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) (err error) {
-		list, err = all(ctx, tx)
+	return given(ctx, c.store.ActOnCatalogue, func(tx CatalogueTx) (List, error) { return all(ctx, tx) })
+}
+
+// given is what an act on a store gives; it may run more than once.
+func given[Tx, T any](ctx context.Context, run func(context.Context, func(Tx) error) error, act func(Tx) (T, error)) (T, error) {
+	var got T
+	err := run(ctx, func(tx Tx) (err error) {
+		got, err = act(tx)
 		return err
 	})
-	return list, err
+	return got, err
 }
 
 func all(ctx context.Context, tx CatalogueTx) (list List, err error) {
@@ -87,25 +92,18 @@ func all(ctx context.Context, tx CatalogueTx) (list List, err error) {
 
 // InForce are the items with what their packs cost on a day, read quickly; nobody writes into it.
 func (c *Catalogue) InForce(ctx context.Context, day time.Time) (List, error) {
-	var list List
-	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) (err error) {
-		list, err = tx.InForce(ctx, day)
-		return err
-	})
-	return list, err
+	return given(ctx, c.store.ActOnCatalogue, func(tx CatalogueTx) (List, error) { return tx.InForce(ctx, day) })
 }
 
 // Line is one item with its packs.
 func (c *Catalogue) Line(ctx context.Context, code string) (Line, error) {
-	var line Line
-	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) (err error) {
+	return given(ctx, c.store.ActOnCatalogue, func(tx CatalogueTx) (line Line, err error) {
 		if line.Item, err = tx.Item(ctx, code); err != nil {
-			return err
+			return line, err
 		}
 		line.Offers, err = tx.Offers(ctx, code)
-		return err
+		return line, err
 	})
-	return line, err
 }
 
 // KeepItem adds an item, or changes the one that has its code and edit count.
@@ -114,24 +112,17 @@ func (c *Catalogue) KeepItem(ctx context.Context, i Item) (Item, error) {
 	if err := i.Check(); err != nil {
 		return i, err
 	}
-	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) (err error) {
-		if err = tx.KeepItem(ctx, i); err != nil {
-			return err
+	return given(ctx, c.store.ActOnCatalogue, func(tx CatalogueTx) (Item, error) {
+		if err := tx.KeepItem(ctx, i); err != nil {
+			return i, err
 		}
-		i, err = tx.Item(ctx, i.Code)
-		return err
+		return tx.Item(ctx, i.Code)
 	})
-	return i, err
 }
 
 // Suppliers lists them by name.
 func (c *Catalogue) Suppliers(ctx context.Context) ([]Supplier, error) {
-	var list []Supplier
-	err := c.store.ActOnCatalogue(ctx, func(tx CatalogueTx) (err error) {
-		list, err = tx.Suppliers(ctx)
-		return err
-	})
-	return list, err
+	return given(ctx, c.store.ActOnCatalogue, func(tx CatalogueTx) ([]Supplier, error) { return tx.Suppliers(ctx) })
 }
 
 // Supplier is one of them with all packs they sell.

@@ -23,22 +23,12 @@ type Asked struct {
 
 // Purchases lists what was ordered of suppliers, the open ones first.
 func (s *Service) Purchases(ctx context.Context) ([]Purchase, error) {
-	var list []Purchase
-	err := s.store.ActOnStock(ctx, func(tx Tx) (err error) {
-		list, err = tx.Purchases(ctx, 200)
-		return err
-	})
-	return list, err
+	return given(ctx, s.store.ActOnStock, func(tx Tx) ([]Purchase, error) { return tx.Purchases(ctx, 200) })
 }
 
 // Purchase is one of them.
 func (s *Service) Purchase(ctx context.Context, id string) (Purchase, error) {
-	var p Purchase
-	err := s.store.ActOnStock(ctx, func(tx Tx) (err error) {
-		p, err = tx.Purchase(ctx, id)
-		return err
-	})
-	return p, err
+	return given(ctx, s.store.ActOnStock, func(tx Tx) (Purchase, error) { return tx.Purchase(ctx, id) })
 }
 
 // Order notes what was ordered of a supplier, at today's prices; from then on it counts as coming. Sending it is
