@@ -103,11 +103,7 @@ func (p *Pages) outcomes(c *fiber.Ctx) error {
 		return err
 	}
 	d.Chart = d.rates()
-	status := fiber.StatusOK
-	if len(d.Problems) > 0 {
-		status = fiber.StatusUnprocessableEntity
-	}
-	return p.render(c, status, "figures-answers", "Won and lost", "figures", d)
+	return p.render(c, statusOf(d.Problems), "figures-answers", "Won and lost", "figures", d)
 }
 
 // rates are the rates that can be told, each with its interval.
@@ -157,8 +153,8 @@ func (p *Pages) outcomeRow(c *fiber.Ctx) (d outcomeQuotesPage, err error) {
 	if d.outcomesPage, err = p.outcomesOf(c); err != nil {
 		return d, err
 	}
-	if len(d.Problems) > 0 {
-		return d, fault.New(fault.Invalid, "%s", message(d.Problems))
+	if err := inOne(d.Problems); err != nil {
+		return d, err
 	}
 	d.Row = figures.Row{Outcome: c.Query("outcome"), Group: c.Query("by"), Key: c.Query("row")}
 	found := false
@@ -183,11 +179,11 @@ func (p *Pages) outcomeQuotes(c *fiber.Ctx) error {
 // outcomesCSV is every row for a spreadsheet. Rates of few quotes are given too: their interval says what they are worth.
 func (p *Pages) outcomesCSV(c *fiber.Ctx) error {
 	d, err := p.outcomesOf(c)
+	if err == nil {
+		err = inOne(d.Problems)
+	}
 	if err != nil {
 		return err
-	}
-	if len(d.Problems) > 0 {
-		return fault.New(fault.Invalid, "%s", message(d.Problems))
 	}
 	return sendCSV(c, "answers.csv", d.CSV())
 }

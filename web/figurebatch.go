@@ -138,11 +138,7 @@ func (p *Pages) batch(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	status := fiber.StatusOK
-	if len(d.wrong) > 0 {
-		status = fiber.StatusUnprocessableEntity
-	}
-	return p.render(c, status, "figures-batch", d.Design.Name+" by number", "figures", d)
+	return p.render(c, statusOf(d.wrong), "figures-batch", d.Design.Name+" by number", "figures", d)
 }
 
 func (p *Pages) batchCSV(c *fiber.Ctx) error {

@@ -7,7 +7,6 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
-	"foamwright/materials/fault"
 	"foamwright/pricing/figures"
 	"foamwright/pricing/words"
 )
@@ -37,20 +36,10 @@ func (p *Pages) figuresOf(c *fiber.Ctx) (d figureDays, err error) {
 }
 
 // Status is that of a page about the days.
-func (d figureDays) Status() int {
-	if len(d.wrong) > 0 {
-		return fiber.StatusUnprocessableEntity
-	}
-	return fiber.StatusOK
-}
+func (d figureDays) Status() int { return statusOf(d.wrong) }
 
-// Refused is nil when the days could be read; a file has no place to say it beside an entry.
-func (d figureDays) Refused() error {
-	if len(d.wrong) > 0 {
-		return fault.New(fault.Invalid, "%s", message(d.wrong))
-	}
-	return nil
-}
+// Refused is nil when the days could be read.
+func (d figureDays) Refused() error { return inOne(d.wrong) }
 
 // From and To are their entries.
 func (d figureDays) From() entry { return d.entry("from", "From", iso(d.In.First)) }

@@ -143,9 +143,8 @@ func (p *Pages) figureDocuments(c *fiber.Ctx) error {
 		}
 	}
 	if fault.KindOf(err) == fault.Invalid {
-		t := typing{}
-		_ = t.problems.Take("", err) // it is a fault
-		d.Problems, err, status = t.byField(), nil, fiber.StatusUnprocessableEntity
+		status = fiber.StatusUnprocessableEntity
+		d.Problems, err = problemsOf(err)
 	}
 	if err != nil {
 		return err

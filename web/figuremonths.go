@@ -106,9 +106,8 @@ func (p *Pages) monthFigures(c *fiber.Ctx) error {
 	d, err := p.months(c)
 	status := fiber.StatusOK
 	if fault.KindOf(err) == fault.Invalid {
-		t := typing{}
-		_ = t.problems.Take("", err) // it is a fault
-		d.Problems, err, status = t.byField(), nil, fiber.StatusUnprocessableEntity
+		status = fiber.StatusUnprocessableEntity
+		d.Problems, err = problemsOf(err)
 	}
 	if err != nil {
 		return err
@@ -165,19 +164,17 @@ func (p *Pages) monthFigure(c *fiber.Ctx) error {
 		return err
 	}
 	t := typing{v: url.Values{"profit": {c.Query("profit")}}}
-	d, status := monthPage{Typed: c.Query("profit")}, fiber.StatusOK
+	d := monthPage{Typed: c.Query("profit")}
 	profit := t.optional("profit")
 	if profit.IsNegative() || profit.GreaterThan(decimal.NewFromInt(10_000_000)) {
 		t.problems.Add("profit", d.Typed, "Write an amount from 0 to 10000000.")
 		profit = decimal.Zero
 	}
-	if d.Problems = t.byField(); len(d.Problems) > 0 {
-		status = fiber.StatusUnprocessableEntity
-	}
+	d.Problems = t.byField()
 	if d.MonthPage, err = p.figures.Month(c.UserContext(), first, profit); err != nil {
 		return err
 	}
-	return p.render(c, status, "figures-month", d.Words(), "figures", d)
+	return p.render(c, statusOf(d.Problems), "figures-month", d.Words(), "figures", d)
 }
 
 func (p *Pages) monthPDF(c *fiber.Ctx) error {

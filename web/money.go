@@ -9,7 +9,6 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"foamwright/api/guard"
-	"foamwright/materials/fault"
 	"foamwright/pricing/people"
 	"foamwright/pricing/sales"
 )
@@ -112,8 +111,8 @@ func (p *Pages) paymentsCSV(c *fiber.Ctx) error {
 // moneyCSV is all that a page of invoices or payments finds, as a file.
 func moneyCSV[T any](c *fiber.Ctx, name string, find func(context.Context, sales.MoneyFound) ([]T, error), write func([]T) []byte) error {
 	f, s := moneyFound(c)
-	if len(s.Problems) > 0 {
-		return fault.New(fault.Invalid, "%s", message(s.Problems))
+	if err := inOne(s.Problems); err != nil {
+		return err
 	}
 	f.Most = 0
 	list, err := find(c.UserContext(), f)

@@ -156,6 +156,22 @@ func problemsOf(err error) (map[string]string, error) {
 	return byField, nil
 }
 
+// statusOf is what a page is answered with that says so much is wrong.
+func statusOf(problems map[string]string) int {
+	if len(problems) > 0 {
+		return fiber.StatusUnprocessableEntity
+	}
+	return fiber.StatusOK
+}
+
+// inOne is the same for a file, which has no place to say it beside an entry; nil when nothing is wrong.
+func inOne(problems map[string]string) error {
+	if len(problems) == 0 {
+		return nil
+	}
+	return fault.New(fault.Invalid, "%s", message(problems))
+}
+
 // message is all that is wrong in one paragraph, what is about the whole first.
 func message(problems map[string]string) string {
 	var all []string
