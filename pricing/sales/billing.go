@@ -39,32 +39,37 @@ func (s *Service) Bill(ctx context.Context, orderID string, b Billing, by string
 		if was, err := invoiceBy(ctx, tx, b.Token, orderID); err != nil || was.ID != "" {
 			return was, err
 		}
-		d, err := dues(ctx, tx, o)
-		if err != nil {
-			return Invoice{}, err
-		}
-		if b, err = d.billable(b); err != nil {
-			return Invoice{}, err
-		}
-		c, err := tx.Customer(ctx, o.CustomerID)
-		if err != nil {
-			return Invoice{}, err
-		}
-		inv, err := s.begin(ctx, tx, o, c, b.Kind, by)
-		if err != nil {
-			return inv, err
-		}
-		inv.Token = b.Token
-		if b.Kind == BalanceBill || b.Kind == SaleBill {
-			if inv.Supplied, err = supplied(ctx, tx, o.ID); err != nil {
-				return inv, err
-			}
-		}
-		if err := inv.fill(d, b, words.Speak(c.Language)); err != nil {
-			return inv, err
-		}
-		return s.issueInvoice(ctx, tx, inv)
+		return s.bill(ctx, tx, o, b, by)
 	})
+}
+
+// bill issues an invoice of a locked order.
+func (s *Service) bill(ctx context.Context, tx Tx, o Order, b Billing, by string) (Invoice, error) {
+	d, err := dues(ctx, tx, o)
+	if err != nil {
+		return Invoice{}, err
+	}
+	if b, err = d.billable(b); err != nil {
+		return Invoice{}, err
+	}
+	c, err := tx.Customer(ctx, o.CustomerID)
+	if err != nil {
+		return Invoice{}, err
+	}
+	inv, err := s.begin(ctx, tx, o, c, b.Kind, by)
+	if err != nil {
+		return inv, err
+	}
+	inv.Token = b.Token
+	if b.Kind == BalanceBill || b.Kind == SaleBill {
+		if inv.Supplied, err = supplied(ctx, tx, o.ID); err != nil {
+			return inv, err
+		}
+	}
+	if err := inv.fill(d, b, c.tongue()); err != nil {
+		return inv, err
+	}
+	return s.issueInvoice(ctx, tx, inv)
 }
 
 // supplied is the day the last pieces of an order were handed over; zero while none were.

@@ -215,27 +215,7 @@ func (s *Service) settleSale(ctx context.Context, tx Tx, o Order, q Quote, sale 
 	if err := s.received(ctx, tx, o, paid, by); err != nil {
 		return Invoice{}, err
 	}
-	sums, err := dues(ctx, tx, o)
-	if err != nil {
-		return Invoice{}, err
-	}
-	b, err := sums.billable(Billing{Kind: SaleBill, Token: sale.Token})
-	if err != nil {
-		return Invoice{}, err
-	}
-	c, err := tx.Customer(ctx, o.CustomerID)
-	if err != nil {
-		return Invoice{}, err
-	}
-	inv, err := s.begin(ctx, tx, o, c, b.Kind, by)
-	if err != nil {
-		return inv, err
-	}
-	inv.Token, inv.Supplied = sale.Token, d.Day
-	if err := inv.fill(sums, b, c.tongue()); err != nil {
-		return inv, err
-	}
-	return s.issueInvoice(ctx, tx, inv)
+	return s.bill(ctx, tx, o, Billing{Kind: SaleBill, Token: sale.Token}, by)
 }
 
 // buyer is who buys from the shelf.
