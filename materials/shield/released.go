@@ -18,9 +18,10 @@ func (s Shield) Stands() Stands {
 	return s.standing(s.Curve.Released)
 }
 
-func (s Shield) standing(b Bow) Stands {
-	return Stands{tenth(b.Chord + 2*s.Strip*math.Cos(b.Angle/2)), tenth(b.Depth)}
-}
+func (s Shield) standing(b Bow) Stands { return Stands{tenth(s.wide(b)), tenth(b.Depth)} }
+
+// wide is straight across over the edge strips, in mm.
+func (s Shield) wide(b Bow) float64 { return b.Chord + 2*s.Strip*math.Cos(b.Angle/2) }
 
 func tenth(mm float64) decimal.Decimal { return decimal.NewFromFloat(mm).Round(1) }
 
@@ -36,12 +37,15 @@ func (s Shield) ReleaseShown(measured Stands) (used, shown decimal.Decimal, ok b
 	if c == nil || c.Bent.Hollow < bowed || c.Release >= mostRelease || c.Release <= 0 || measured.Width.IsZero() && measured.Depth.IsZero() {
 		return used, shown, false
 	}
-	flatter := func(share float64) bool { // than measured, when so much of the curvature is lost
-		stands := s.standing(c.released(share))
-		if measured.Depth.IsPositive() {
-			return stands.Depth.LessThan(measured.Depth)
+	// Than measured, when so much of the curvature is lost. Not rounded as Stands is: the middle of all that reads as
+	// measured is nearest to the truth.
+	deep, wide := measured.Depth.InexactFloat64(), measured.Width.InexactFloat64()
+	flatter := func(share float64) bool {
+		b := c.released(share)
+		if deep > 0 {
+			return b.Depth < deep
 		}
-		return stands.Width.GreaterThan(measured.Width)
+		return s.wide(b) > wide
 	}
 	low, high := c.Release/10, 0.95
 	for range 50 {

@@ -38,12 +38,38 @@ func TestReleaseFromWhatWasMeasured(t *testing.T) {
 				}
 				continue
 			}
-			slack := decimal.RequireFromString("0.1") // of a calibration: a tenth of a millimetre of a width tells little
+			slack := decimal.RequireFromString("0.06") // of a calibration: half a tenth of a millimetre of the width of a wide former
 			if !ok || !used.Equal(shield.UsualBench().Release(spec.Core.Set)) || shown.Sub(truth).Abs().GreaterThan(slack) {
 				t.Errorf("%s of former %v, %d layers: %s, want %s", name, spec.Core.Former, spec.Core.Layers, shown, truth)
 			}
 		}
 	})
+}
+
+// What reads alike is told by its middle: a width of a wide former that reads one tenth of a millimetre may be any
+// calibration of a tenth, and the nearest to all of them is half of that away.
+func TestReleaseIsTheMiddleOfWhatReadsAlike(t *testing.T) {
+	for _, c := range []struct {
+		former, layers int
+		set            string
+		truth          string
+	}{{600, 4, "cold", "1.35"}, {600, 4, "cold", "1.44"}, {600, 4, "heat", "1.0"}, {280, 2, "cold", "0.5"}} {
+		spec := plain(shield.Outline{Shape: shield.Oval, Width: 560 * mm, Height: 800 * mm})
+		spec.Core.Former, spec.Core.Layers, spec.Core.Set = measure.Length(c.former)*mm, c.layers, c.set
+		made := func(calibration decimal.Decimal) shield.Shield {
+			s, err := shield.Make(spec, catalogue(), shield.UsualBench().WithRelease(c.set, calibration))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return s
+		}
+		truth := decimal.RequireFromString(c.truth)
+		stands := made(truth).Stands()
+		_, shown, ok := made(shield.UsualBench().Release(c.set)).ReleaseShown(shield.Stands{Width: stands.Width})
+		if again := made(shown).Stands(); !ok || !again.Width.Equal(stands.Width) || shown.Sub(truth).Abs().GreaterThan(decimal.RequireFromString("0.06")) {
+			t.Errorf("former %d: %s for %s, which stands %v wide, not %v", c.former, shown, truth, again.Width, stands.Width)
+		}
+	}
 }
 
 func TestNothingToTellOfTheRelease(t *testing.T) {
