@@ -50,11 +50,14 @@ func (a reply) says(all ...string) {
 	}
 }
 
+// written is the page but for its form token: by chance any three letters stand in one.
+func (a reply) written() string { return strings.ReplaceAll(a.body, a.fields()["csrf"], "") }
+
 // lacks fails when any of it stands in the page.
 func (a reply) lacks(any ...string) {
 	a.t.Helper()
 	for _, no := range any {
-		if strings.Contains(a.body, no) {
+		if strings.Contains(a.written(), no) {
 			a.t.Errorf("it says %q", no)
 		}
 	}

@@ -104,14 +104,14 @@ func TestAHelperSeesNoPriceAnywhere(t *testing.T) {
 	opened := 0
 	for _, path := range append(s.everyPath(), draft+"/live") {
 		a := v.get(path)
-		if found := priced.FindString(a.body); found != "" {
+		if found := priced.FindString(a.written()); found != "" {
 			t.Errorf("%s shows %q", path, found)
 		}
 		if a.StatusCode == http.StatusOK {
 			opened++
 		}
 		for _, to := range []string{path, path + "/live", path + "/revise", path + "/discard"} {
-			if b := v.post(to, url.Values{"do": {"recompute"}, "outline.shape": {"round"}, "outline.diameter": {"50 cm"}, "core.foam": {"mat-10"}}); b.StatusCode < 400 || priced.MatchString(b.body) {
+			if b := v.post(to, url.Values{"do": {"recompute"}, "outline.shape": {"round"}, "outline.diameter": {"50 cm"}, "core.foam": {"mat-10"}}); b.StatusCode < 400 || priced.MatchString(b.written()) {
 				t.Errorf("%s answers a helper's post with %d", to, b.StatusCode)
 			}
 		}
