@@ -89,7 +89,7 @@ func (s peopleStore) ChangePerson(ctx context.Context, id int64, change func(*pe
 			id, p.Name, p.Role, zeronull.Timestamptz(p.Disabled)); err != nil || p.Active() {
 			return err
 		}
-		for _, way := range []string{"session", "sign_in_link", "api_token"} {
+		for _, way := range []string{"session", "sign_in_link", string(apiTokens), string(calendarLinks)} {
 			if _, err := tx.Exec(ctx, "DELETE FROM "+way+" WHERE person_id = $1", id); err != nil {
 				return err
 			}

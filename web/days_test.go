@@ -41,13 +41,14 @@ func (s *shop) accepted(paid bool) sales.Order {
 }
 
 // says fails unless all of it stands on the page.
-func (a reply) says(all ...string) {
+func (a reply) says(all ...string) reply {
 	a.t.Helper()
 	for _, want := range all {
 		if !strings.Contains(a.words(), want) && !strings.Contains(a.body, want) {
 			a.t.Errorf("nowhere %q in %s", want, a.words())
 		}
 	}
+	return a
 }
 
 // written is the page but for its form token: by chance any three letters stand in one.

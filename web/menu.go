@@ -54,7 +54,10 @@ func menu(role people.Role) (all []menuRoom) {
 		only(prices, menuPlace{Name: "Catalogue", Address: "/stock/items"}, menuPlace{Name: "Suppliers", Address: "/stock/suppliers"}))
 	add(prices, "money", "Money", "/money", only(true, menuPlace{Name: "Invoices", Address: "/invoices"}, menuPlace{Name: "Payments", Address: "/money/payments"}))
 	add(prices, "figures", "Figures", "/figures")
-	add(owner, "workshop", "Workshop", "/workshop")
+	add(owner, "workshop", "Workshop", "/workshop",
+		only(true, menuPlace{Name: "Steps", Address: "/workshop/steps"}, menuPlace{Name: "Bench", Address: "/workshop/bench"}, menuPlace{Name: "Rates of labour", Address: "/workshop/rate"},
+			menuPlace{Name: "Invoices and tax", Address: "/workshop/invoices"}, menuPlace{Name: "How enquiries come", Address: "/workshop/enquiries"},
+			menuPlace{Name: "People", Address: "/workshop/people"}, menuPlace{Name: "Learned times", Address: "/learned"}))
 	return all
 }
 

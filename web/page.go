@@ -50,6 +50,7 @@ func loadTemplates(static map[string]asset) (templates, error) {
 		"shorten":   fault.Shorten,
 		"optioned":  func(o outcome, p sales.PrintedOption) pairedOption { return pairedOption{o, p} },
 		"standing":  func(q sales.Quote) string { return string(q.Standing(time.Now())) },
+		"ways":      func(path string, list []people.Token) ways { return ways{path, list} },
 		"field": func(problems map[string]string, blamed, name, label, value string) entry {
 			return entry{Name: name, Label: label, Value: value, Problem: problems[blamed], ID: id(name)}
 		},
@@ -142,7 +143,7 @@ func (p *Pages) Error(c *fiber.Ctx, err error) error {
 // comes back.
 func problemsOf(err error) (map[string]string, error) {
 	switch fault.KindOf(err) {
-	case fault.Invalid, fault.TooLarge, fault.Conflict, fault.State, fault.Shortage:
+	case fault.Invalid, fault.TooLarge, fault.TooMany, fault.Conflict, fault.State, fault.Shortage:
 	default:
 		return nil, err
 	}

@@ -2,7 +2,6 @@ package web
 
 import (
 	"crypto/subtle"
-	"time"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -16,11 +15,7 @@ import (
 type entryForm struct {
 	Login, Name, Next, Token string
 	Problems                 map[string]string
-	Ends                     time.Time
-	ByLink                   bool
 	Done                     bool
-	Links                    []people.Token // to the calendar
-	Secret                   string         // the link that was just made
 }
 
 func (p *Pages) signInPage(c *fiber.Ctx) error {
@@ -101,26 +96,4 @@ func (p *Pages) setUp(c *fiber.Ctx) error {
 
 func (p *Pages) knowsKey(key string) bool {
 	return p.setUpKey != "" && subtle.ConstantTimeCompare([]byte(key), []byte(p.setUpKey)) == 1
-}
-
-// account is one's own password.
-func (p *Pages) account(c *fiber.Ctx) error {
-	session, ok := guard.Current(c)
-	if !ok {
-		return fault.New(fault.Unauthenticated, "Sign in first.")
-	}
-	f := entryForm{Login: session.Login, ByLink: session.ByLink, Done: c.Query("done") != ""}
-	return p.render(c, fiber.StatusOK, "account", session.Name, "", p.withLinks(c, session.ID, f))
-}
-
-func (p *Pages) changePassword(c *fiber.Ctx) error {
-	session, ok := guard.Current(c)
-	if !ok {
-		return fault.New(fault.Unauthenticated, "Sign in first.")
-	}
-	err := p.people.ChangePassword(c.UserContext(), session, c.FormValue("old"), c.FormValue("new"), c.IP())
-	if err != nil {
-		return p.refused(c, err, "account", session.Name, p.withLinks(c, session.ID, entryForm{Login: session.Login, ByLink: session.ByLink}))
-	}
-	return c.Redirect("/account?done=1", fiber.StatusSeeOther)
 }

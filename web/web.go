@@ -100,9 +100,8 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/link/:token", p.useLink)
 	r.Get("/set-up", p.setUpPage)
 	r.Post("/set-up", p.setUp)
-	r.Get("/account", p.account)
-	r.Post("/account", p.changePassword)
-	p.registerCalendar(r)
+	r.Get(calendarPath+":secret", p.feed)
+	p.registerAccount(r)
 	p.registerAnswer(r)
 	p.registerTalk(r, owner)
 
@@ -138,6 +137,7 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Get("/workshop", p.workshop)
 	r.Post("/workshop", p.editWorkshop)
 
+	p.registerPeople(r)
 	p.registerEnquiries(r)
 	p.registerLabour(r)
 	p.registerCutting(r)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -37,15 +38,21 @@ func user(ctx context.Context, p *program, args []string) error {
 	s.add(f, false)
 	f.StringVar(&e.Login, "login", "", "who; without it everybody is listed")
 	f.StringVar(&e.Name, "name", "", "their name: adds them")
-	f.StringVar(&role, "role", string(people.Helper), "owner, helper or bookkeeper")
-	password := f.Bool("password", false, "read their password from standard input; without it a sign-in link is made")
-	disable := f.Bool("disable", false, "they may no longer sign in")
+	f.StringVar(&role, "role", "", "owner, helper or bookkeeper; helper for somebody new")
+	password := f.Bool("password", false, "with -name: read their password from standard input; without it a sign-in link is made")
+	disable := f.Bool("disable", false, "they may no longer sign in, and what they had open ends")
+	enable := f.Bool("enable", false, "they may sign in again")
+	signOut := f.Bool("sign-out", false, "sign them out on every computer and phone")
 	token := f.String("token", "", "make an API token of this name for them")
+	endToken := f.String("end-token", "", "end their API token of this name")
 	if err := p.parse(f, args); err != nil {
 		return err
 	}
 	e.Role = people.Role(role)
 	if *password {
+		if e.Name == "" {
+			return fault.New(fault.Invalid, "Only somebody new, with -name, is given a password. Whoever is there changes it on their own page, after a sign-in link if it is forgotten.")
+		}
 		typed, err := io.ReadAll(io.LimitReader(p.in, 1024))
 		if err != nil {
 			return fault.New(fault.Invalid, "The password could not be read from standard input.")
@@ -61,14 +68,29 @@ func user(ctx context.Context, p *program, args []string) error {
 		return listPeople(ctx, p, shop)
 	}
 	who, err := findOrAdd(ctx, shop, e)
-	switch {
-	case err != nil:
+	if err != nil {
 		return err
-	case *disable:
-		if _, err := shop.people.Disable(ctx, who.ID); err != nil {
-			return err
+	}
+	done := func(err error, said string) error {
+		if err == nil {
+			fmt.Fprintf(p.out, "%s %s.\n", who.Name, said)
 		}
-		fmt.Fprintf(p.out, "%s may no longer sign in.\n", who.Name)
+		return err
+	}
+	switch {
+	case *disable:
+		_, err := shop.people.Disable(ctx, who.ID)
+		return done(err, "may no longer sign in")
+	case *enable:
+		_, err := shop.people.Enable(ctx, who.ID)
+		return done(err, "may sign in again")
+	case *signOut:
+		return done(shop.people.SignOutEverywhere(ctx, who.ID), "is signed out everywhere")
+	case *endToken != "":
+		return done(endTokenOf(ctx, shop, who, *endToken), "has no API token of that name any more")
+	case e.Name == "" && role != "":
+		_, err := shop.people.Change(ctx, who.ID, who.Name, e.Role)
+		return done(err, "is "+role+" now")
 	case *token != "":
 		_, secret, err := shop.people.NewToken(ctx, who.ID, *token)
 		if err != nil {
@@ -97,6 +119,7 @@ func findOrAdd(ctx context.Context, shop *shop, e people.Entry) (people.Person, 
 		if empty {
 			return shop.people.SetUp(ctx, e)
 		}
+		e.Role = cmp.Or(e.Role, people.Helper)
 		return shop.people.Add(ctx, e)
 	}
 	all, err := shop.people.People(ctx)
@@ -110,6 +133,22 @@ func findOrAdd(ctx context.Context, shop *shop, e people.Entry) (people.Person, 
 		}
 	}
 	return people.Person{}, fault.New(fault.NotFound, "Nobody has the login %q. Add them with -name.", fault.Shorten(e.Login))
+}
+
+// endTokenOf ends a person's API token by its name.
+func endTokenOf(ctx context.Context, shop *shop, who people.Person, name string) error {
+	all, err := shop.people.Tokens(ctx, who.ID)
+	if err != nil {
+		return err
+	}
+	var names []string
+	for _, t := range all {
+		if t.Name == name {
+			return shop.people.EndToken(ctx, who.ID, t.ID)
+		}
+		names = append(names, t.Name)
+	}
+	return fault.New(fault.NotFound, "%s has no API token %q. There are: %s.", who.Name, fault.Shorten(name), cmp.Or(strings.Join(names, ", "), "none"))
 }
 
 func listPeople(ctx context.Context, p *program, shop *shop) error {

@@ -99,7 +99,7 @@ func (s *Service) Change(ctx context.Context, id int64, name string, role Role) 
 	})
 }
 
-// Disable shuts a person out at once: sessions, links and tokens end. The last owner cannot be disabled.
+// Disable shuts a person out at once: sessions, links of both kinds and tokens end. The last owner cannot be disabled.
 func (s *Service) Disable(ctx context.Context, id int64) (Person, error) {
 	now := s.now()
 	return s.store.ChangePerson(ctx, id, func(p *Person) error {
@@ -110,7 +110,7 @@ func (s *Service) Disable(ctx context.Context, id int64) (Person, error) {
 	})
 }
 
-// Enable lets a disabled person sign in again, with the password they had.
+// Enable lets a disabled person sign in again, with the password they had; what ended stays ended.
 func (s *Service) Enable(ctx context.Context, id int64) (Person, error) {
 	return s.store.ChangePerson(ctx, id, func(p *Person) error {
 		p.Disabled = time.Time{}

@@ -20,7 +20,7 @@ type Store interface {
 	// AddFirstOwner is AddPerson while there is nobody yet, else fault.State.
 	AddFirstOwner(ctx context.Context, p Person, hash string) (Person, error)
 	// ChangePerson runs change on the locked row and keeps name, role and Disabled. A person disabled
-	// loses sessions, links and tokens. It is fault.State when no active owner would be left.
+	// loses sessions, links, tokens and links to the calendar. It is fault.State when no active owner would be left.
 	ChangePerson(ctx context.Context, id int64, change func(*Person) error) (Person, error)
 	Person(ctx context.Context, id int64) (Person, error)
 	// People lists everybody, by name.

@@ -2,6 +2,7 @@ package people
 
 import (
 	"context"
+	"fmt"
 	"time"
 
 	"foamwright/materials/fault"
@@ -70,8 +71,24 @@ func (s *Service) ChangePassword(ctx context.Context, session Session, old, new,
 
 // NewToken makes an API token: a bearer of the secret acts as the person. It is shown once.
 func (s *Service) NewToken(ctx context.Context, personID int64, name string) (Token, string, error) {
+	return s.newToken(ctx, personID, name, tokenPrefix, s.store.Tokens, s.store.AddToken)
+}
+
+// mostTokens a person may have at once for the API, and as many links to the calendar.
+const mostTokens = 20
+
+// newToken makes one more of what a person has there.
+func (s *Service) newToken(ctx context.Context, personID int64, name, prefix string, there func(context.Context, int64) ([]Token, error),
+	add func(context.Context, Token, Digest) (Token, error)) (Token, string, error) {
 	var l fault.List
 	name = checkName(&l, name)
+	had, err := there(ctx, personID)
+	if err != nil {
+		return Token{}, "", err
+	}
+	if len(had) >= mostTokens {
+		l.Add("name", name, fmt.Sprintf("There are %d already. End one that is not used any more first.", len(had)))
+	}
 	if err := l.Err(); err != nil {
 		return Token{}, "", err
 	}
@@ -79,8 +96,8 @@ func (s *Service) NewToken(ctx context.Context, personID int64, name string) (To
 	if err != nil {
 		return Token{}, "", err
 	}
-	secret = tokenPrefix + secret
-	t, err := s.store.AddToken(ctx, Token{PersonID: personID, Name: name, Created: s.now()}, DigestOf(secret))
+	secret = prefix + secret
+	t, err := add(ctx, Token{PersonID: personID, Name: name, Created: s.now()}, DigestOf(secret))
 	return t, secret, err
 }
 
@@ -89,7 +106,7 @@ func (s *Service) Tokens(ctx context.Context, personID int64) ([]Token, error) {
 	return s.store.Tokens(ctx, personID)
 }
 
-// EndToken revokes one of the person's own tokens.
+// EndToken revokes one of a person's tokens.
 func (s *Service) EndToken(ctx context.Context, personID, id int64) error {
 	return s.store.EndToken(ctx, personID, id)
 }

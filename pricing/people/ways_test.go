@@ -2,6 +2,7 @@ package people_test
 
 import (
 	"context"
+	"fmt"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -110,6 +111,10 @@ func TestDisableAndEnable(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	_, link, err := w.NewCalendarLink(t.Context(), ilse.ID, "phone")
+	if err != nil {
+		t.Fatal(err)
+	}
 	if _, err := w.Disable(t.Context(), ilse.ID); err != nil {
 		t.Fatal(err)
 	}
@@ -121,6 +126,8 @@ func TestDisableAndEnable(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.mustSignIn("ilse", boots)
+	_, err = w.FollowCalendar(t.Context(), link)
+	wantKind(t, "a link of before", err, fault.NotFound)
 	_, err = w.Change(t.Context(), ilse.ID, " ", "king")
 	if wantKind(t, "no name, no role", err, fault.Invalid); len(fault.ProblemsOf(err)) != 2 {
 		t.Error(err)
@@ -153,6 +160,13 @@ func TestAPIToken(t *testing.T) {
 	if err := w.EndToken(t.Context(), owner.ID, token.ID); err != nil {
 		t.Error(err)
 	}
+	for i := range 20 {
+		if _, _, err := w.NewToken(t.Context(), owner.ID, fmt.Sprint("program ", i)); err != nil {
+			t.Error(err)
+		}
+	}
+	_, _, err = w.NewToken(t.Context(), owner.ID, "one more")
+	wantKind(t, "more than are kept apart", err, fault.Invalid)
 	for _, s := range []string{secret, "", "fw_", strings.Repeat("x", 1<<16)} {
 		_, err := w.Bearer(t.Context(), s)
 		wantKind(t, "a token ended or never made", err, fault.Unauthenticated)
