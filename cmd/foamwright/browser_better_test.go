@@ -21,8 +21,7 @@ func TestBetterPlanInTheBrowser(t *testing.T) {
 	t.Parallel()
 	address, link := served(t)
 	b := browse(t, address)
-	b.open(strings.TrimPrefix(link, address))
-	b.press("main button")
+	b.signIn(link)
 	b.open("/quotes")
 	b.press(".acts a.go")
 	ask[any](b, `(() => { const list = document.querySelector("#customer"); list.value = [...list.options].find((o) => o.text.startsWith("Ilse")).value;

@@ -118,8 +118,7 @@ func TestFromPastedWordsToASentQuote(t *testing.T) {
 	box := newLetterbox(t)
 	address, link := served(t, func(s *settings) { s.mail = "smtp://" + box.addr })
 	m := &maker{tab: browse(t, address)}
-	m.open(strings.TrimPrefix(link, address))
-	m.press("main button")
+	m.signIn(link)
 	m.open("/today")
 
 	m.clicks("New enquiry", `.acts a[href="/enquiries/new"]`)

@@ -139,8 +139,7 @@ func TestTheTimeLogWithoutANet(t *testing.T) {
 	wire := newCable(t, address)
 	p := &phone{tab: browse(t, "http://"+wire.Addr().String()), net: wire}
 	p.do(chromedp.EmulateViewport(360, 780, chromedp.EmulateMobile))
-	p.open(strings.TrimPrefix(link, address))
-	p.press("main button")
+	p.signIn(link)
 	p.open("/account")
 	p.fill("[name=new]", "three old boots")
 	p.press("main form button")

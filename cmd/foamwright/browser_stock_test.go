@@ -14,8 +14,7 @@ func TestTheShelfInTheBrowser(t *testing.T) {
 	t.Parallel()
 	address, link := served(t)
 	b := browse(t, address)
-	b.open(strings.TrimPrefix(link, address))
-	b.press("main button")
+	b.signIn(link)
 	first := ""
 	for _, step := range []struct {
 		name string

@@ -129,6 +129,13 @@ func browse(t *testing.T, address string) *tab {
 	return b
 }
 
+// signIn comes in by a link, at whatever address the tab reaches the program.
+func (b *tab) signIn(link string) {
+	b.t.Helper()
+	b.open(link[strings.Index(link, "/link/"):])
+	b.press("main button")
+}
+
 // notice keeps what a page should not do. It must not wait for the browser.
 func (b *tab) notice(event any) {
 	b.mu.Lock()

@@ -6,8 +6,9 @@
 //
 // Limits: the standard knows at most two places after the point, so that an amount in thousandths (KWD, TND …) cannot
 // be said and is a fault. It holds the tax to less than 1 of the currency from the tax on the sum, so that tax rounded
-// line by line, or down, can be too far off where the currency has no cents; that is a fault too. Discounts are lines below zero; there are no allowances and charges of the document, no tax
-// representative, payee, delivery address or second currency. No country's own rules (CIUS) are looked at.
+// line by line, or down, can be too far off where the currency has no cents; that is a fault too. Discounts are lines
+// below zero; there are no allowances and charges of the document, no tax representative, payee, delivery address or
+// second currency. No country's own rules (CIUS) are looked at.
 package einvoice
 
 import (
