@@ -70,8 +70,7 @@ func (p *Pages) onLink(then func(*fiber.Ctx, visit) error) fiber.Handler {
 		if err != nil {
 			return err
 		}
-		code := v.Quote.Printed.Said.Language
-		code = cmp.Or(code, v.Customer.Language)
+		code := cmp.Or(v.Quote.Printed.Said.Language, v.Customer.Language)
 		if chosen := c.Query("in"); chosen != "" {
 			code = chosen
 		}

@@ -151,8 +151,7 @@ func (p *Pages) showDraft(c *fiber.Ctx, status int, data quotePage, form orderfo
 		event := v.Get("event")
 		data.Show.typed = &event
 	}
-	title := data.Title
-	title = cmp.Or(title, "Quote")
+	title := cmp.Or(data.Title, "Quote")
 	return p.render(c, status, "quote", title, "quotes", data)
 }
 

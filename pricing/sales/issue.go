@@ -92,8 +92,7 @@ func (s *Service) prepare(ctx context.Context, tx Tx, q Quote) (Sheet, []byte, e
 	if err != nil {
 		return Sheet{}, nil, fmt.Errorf("snapshot of quote %s: %w", q.ID, err)
 	}
-	title := q.Title
-	title = cmp.Or(title, spec.Name)
+	title := cmp.Or(q.Title, spec.Name)
 	stands, err := standsFor(ctx, tx, w, e, now)
 	if err != nil {
 		return Sheet{}, nil, err

@@ -192,8 +192,7 @@ func (s *Service) DeclineLinked(ctx context.Context, secret string, c Choice) (f
 		if err != nil {
 			return err
 		}
-		by := c.Name
-		by = cmp.Or(by, q.Customer)
+		by := cmp.Or(c.Name, q.Customer)
 		if fresh, err = s.decline(ctx, tx, q.ID, c, by); err != nil || !fresh {
 			return err
 		}

@@ -58,8 +58,7 @@ func contentType(name string) mail.ContentType {
 
 // asHTML is the same text as a page without anything from outside. Mail programs drop style sheets, so it is inline.
 func asHTML(m sales.Mail) string {
-	language := m.Language
-	language = cmp.Or(language, "en")
+	language := cmp.Or(m.Language, "en")
 	var b strings.Builder
 	fmt.Fprintf(&b, "<!doctype html>\n<html lang=\"%s\"><head><meta charset=\"utf-8\"><title>%s</title></head>\n"+
 		"<body style=\"margin:0;padding:24px 16px;font:16px/1.5 Georgia,serif;color:#222;background:#fff\"><div style=\"max-width:36em\">\n",
