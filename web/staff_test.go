@@ -31,7 +31,7 @@ func TestPeopleComeAndGo(t *testing.T) {
 		}
 	}
 	path := strings.TrimSuffix(owner.post("/workshop/people", url.Values{"name": {"Ilse"}, "login": {"Ilse"}, "role": {"bookkeeper"}}).to(), "?new=1")
-	owner.get(path + "?new=1").says("Ilse was added", "Signs in as ilse")
+	owner.get(path+"?new=1").says("Ilse was added", "Signs in as ilse")
 	link := regexp.MustCompile(`/link/[\w-]{43}`).FindString(owner.post(path+"/link", nil).want(http.StatusOK).says("shown only now", "works once").body)
 	if owner.get(path).lacks(link); owner.get(path+"/link").to() != path {
 		t.Error("a page of a posted link cannot be asked for again")

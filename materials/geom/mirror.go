@@ -33,7 +33,7 @@ func MirrorHalf(half Path) (Path, error) {
 		}
 	}
 	box := half.Bounds()
-	side := cmp.Or(sign(box.Max.X + box.Min.X), 1)
+	side := cmp.Or(sign(box.Max.X+box.Min.X), 1)
 	if over := max(0, min(box.Max.X, -box.Min.X)); !(over <= onLine) {
 		far := furthestOver(half, -side)
 		l.Add("", "", fmt.Sprintf("The half outline crosses the centre line by %s mm, at %v. Keep it on one side of x = 0.", inMM(over), far))
