@@ -55,6 +55,8 @@ func TestFiguresOfMonths(t *testing.T) {
 	}
 	if pdf := v.get("/figures/months/" + month + "/month.pdf").want(http.StatusOK); !strings.HasPrefix(pdf.body, "%PDF-") {
 		t.Error("the page of the month is no PDF")
+	} else if pdf.Header.Get("ETag") != "" || pdf.Header.Get("Cache-Control") != "no-store" {
+		t.Errorf("the page of the month is made anew each time, and a browser keeps it: %v", pdf.Header)
 	}
 	for _, path := range []string{"/figures/months.csv?from=" + month, "/figures/months/" + month + "/tax.csv", "/figures/months/" + month + "/tax.csv?period=year"} {
 		v.get(path).want(http.StatusOK)

@@ -127,13 +127,18 @@ func (p *Pages) document(c *fiber.Ctx) error {
 	return sendDocument(c, doc)
 }
 
-// sendDocument sends a frozen document; who has it already is told so.
+// sendDocument sends a document; who has a frozen one already is told so. One that is made anew each time has no hash,
+// and nobody keeps it.
 func sendDocument(c *fiber.Ctx, doc sales.Document) error {
-	etag := `"` + doc.Hash + `"`
-	c.Set(fiber.HeaderETag, etag)
-	c.Set(fiber.HeaderCacheControl, "private, no-cache")
-	if c.Get(fiber.HeaderIfNoneMatch) == etag {
-		return c.SendStatus(fiber.StatusNotModified)
+	if doc.Hash == "" {
+		c.Set(fiber.HeaderCacheControl, "no-store")
+	} else {
+		etag := `"` + doc.Hash + `"`
+		c.Set(fiber.HeaderETag, etag)
+		c.Set(fiber.HeaderCacheControl, "private, no-cache")
+		if c.Get(fiber.HeaderIfNoneMatch) == etag {
+			return c.SendStatus(fiber.StatusNotModified)
+		}
 	}
 	c.Set(fiber.HeaderContentType, "application/pdf")
 	c.Set(fiber.HeaderContentDisposition, `inline; filename="`+doc.Name+`"`)

@@ -7,8 +7,6 @@
 package figures
 
 import (
-	"fmt"
-
 	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
@@ -75,7 +73,7 @@ func (m Margin) Percent() string { return percent(m.Share) }
 func (m Markup) Percent() string { return percent(m.Share) }
 
 func percent(share decimal.Decimal) string {
-	return fmt.Sprintf("%s %%", share.Mul(hundred).StringFixed(1))
+	return signedText(share.Mul(hundred).StringFixed(1)) + "\u00a0%"
 }
 
 // ratio is a ÷ b, 0 where b is.

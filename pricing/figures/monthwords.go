@@ -31,11 +31,15 @@ func (p MonthPage) EvenWords() (said []string) {
 	}
 	said = append(said, fmt.Sprintf("Fixed costs are %s a month. Jobs done from %s to %s left %s of each hour besides material, bought in and fees, and %s of each net %s. So the month breaks even with %s sold, or %s net.",
 		words.Price(p.Fixed), p.EvenFrom.Words(), p.Words(), words.Price(money.Round(e.Each(), p.Fixed.Currency())), e.Ratio().StringFixed(2), "1.00", hours(e.Needed(no)), words.Price(e.NetNeeded(no))))
+	sold := "Sold were"
+	if !p.Over(p.Now) {
+		sold = "Sold so far are"
+	}
 	switch over := p.Sold.Sub(e.Needed(no)); {
 	case over.IsNegative():
-		said = append(said, fmt.Sprintf("Sold were %s: %s are missing.", hours(p.Sold), hours(over.Neg())))
+		said = append(said, fmt.Sprintf("%s %s: %s are missing.", sold, hours(p.Sold), hours(over.Neg())))
 	default:
-		said = append(said, fmt.Sprintf("Sold were %s: %s above it, worth %s.", hours(p.Sold), hours(over), words.Price(e.Profit(p.Sold))))
+		said = append(said, fmt.Sprintf("%s %s: %s above it, worth %s.", sold, hours(p.Sold), hours(over), words.Price(e.Profit(p.Sold))))
 	}
 	if p.Profit.Sign() > 0 {
 		said = append(said, fmt.Sprintf("For %s besides, sell %s, or %s net.", words.Price(p.Profit), hours(e.Needed(p.Profit)), words.Price(e.NetNeeded(p.Profit))))
@@ -43,7 +47,8 @@ func (p MonthPage) EvenWords() (said []string) {
 	return said
 }
 
-// OverheadWords is how the hours of the month carried the fixed costs, in words.
+// OverheadWords is how the hours of the month carried the fixed costs, in words: what was under- or over-applied of them
+// is told of a month that is over.
 func (p MonthPage) OverheadWords() []string {
 	o := p.Overhead()
 	if p.Fixed.Sign() == 0 || p.There.IsZero() {
@@ -52,15 +57,46 @@ func (p MonthPage) OverheadWords() []string {
 	worked, sold := o.Applied(p.Worked()), o.Applied(p.Sold)
 	said := []string{fmt.Sprintf("Spread over the %s that were there, an hour carries %s of the fixed costs. The %s sold carry %s; the %s worked carried %s.",
 		hours(p.There), words.Price(money.Round(o.Rate(), p.Fixed.Currency())), hours(p.Sold), words.Price(sold), hours(p.Worked()), words.Price(worked))}
+	if !p.Over(p.Now) {
+		return said
+	}
 	switch over := o.Over(worked, p.Fixed); over.Sign() {
 	case -1:
-		said = append(said, fmt.Sprintf("Under-applied: %s of the fixed costs were for hours that nobody worked.", words.Price(over.Neg())))
+		said = append(said, fmt.Sprintf("%s of the fixed costs were paid for hours that nobody worked.", words.Price(over.Neg())))
 	case 1:
-		said = append(said, fmt.Sprintf("Over-applied: more was worked than the calendar has, worth %s of the fixed costs.", words.Price(over)))
-	default:
-		said = append(said, "Neither over- nor under-applied.")
+		said = append(said, fmt.Sprintf("More was worked than the calendar has: those hours carried %s of the fixed costs besides.", words.Price(over)))
 	}
 	return said
+}
+
+// Verdict is whether the month paid, in a sentence: what was left after everything, and what an hour earned beside what
+// the same jobs were to earn.
+func (p MonthPage) Verdict() string {
+	e := p.Earnings()
+	switch so := "so far "; {
+	case p.First.After(p.Now):
+		return "The month has not begun."
+	case p.Ended.Done+p.Ended.Dropped == 0 && !p.Over(p.Now):
+		return "No job has ended in the month yet, so it cannot be told what an hour earns."
+	case p.Ended.Done+p.Ended.Dropped == 0:
+		return "No job ended in the month, so nothing was earned in it."
+	default:
+		if p.Over(p.Now) {
+			so = ""
+		}
+		left := fmt.Sprintf("The jobs that ended %sleft %s after everything", so, words.Price(e.Left()))
+		if e.Left().Sign() < 0 {
+			left = fmt.Sprintf("The jobs that ended %sfell %s short of what was paid for", so, words.Price(e.Left().Neg()))
+		}
+		if !e.Known() {
+			return left + "."
+		}
+		left += fmt.Sprintf(": %s an hour at the bench", words.Price(e.PerHour()))
+		if p.Ended.Done > 0 {
+			left += fmt.Sprintf(", where %s were planned", words.Price(p.Reckoned()))
+		}
+		return left + "."
+	}
 }
 
 // MoneyChart is what was ordered, invoiced and paid by month.
@@ -68,6 +104,7 @@ func MoneyChart(all []Month) plot.Chart {
 	c := plot.Chart{Title: "Ordered, invoiced and paid", Unit: whole, Series: []plot.Series{{Name: "ordered, net"}, {Name: "invoiced, net"}, {Name: "paid, with tax"}}}
 	if len(all) > 0 {
 		t := Total(all)
+		c.Title += ", " + string(t.Fixed.Currency())
 		c.Words = fmt.Sprintf("From %s to %s: ordered %s, invoiced %s, paid %s.", all[0].Words(), all[len(all)-1].Words(), words.Price(t.Ordered.Amount), words.Price(t.Invoiced.Amount), words.Price(t.Paid.Amount))
 	}
 	for _, m := range all {
@@ -80,7 +117,7 @@ func MoneyChart(all []Month) plot.Chart {
 
 // HoursChart is what was there, sold and worked by month.
 func HoursChart(all []Month) plot.Chart {
-	c := plot.Chart{Title: "Hours there, sold and worked", Unit: whole, Series: []plot.Series{{Name: "there"}, {Name: "sold"}, {Name: "worked"}}}
+	c := plot.Chart{Title: "Hours at the bench: there, sold and worked", Unit: whole, Series: []plot.Series{{Name: "there"}, {Name: "sold"}, {Name: "worked"}}}
 	if len(all) > 0 {
 		t := Total(all)
 		c.Words = fmt.Sprintf("From %s to %s: %s there, %s sold, %s worked.", all[0].Words(), all[len(all)-1].Words(), hours(t.There), hours(t.Sold), hours(t.Worked()))

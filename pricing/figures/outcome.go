@@ -105,7 +105,7 @@ type Rate struct{ Share, Low, High decimal.Decimal }
 // String is "43 % (20 to 70 %)".
 func (r Rate) String() string {
 	whole := func(d decimal.Decimal) string { return d.Shift(2).StringFixed(0) }
-	return fmt.Sprintf("%s %% (%s to %s %%)", whole(r.Share), whole(r.Low), whole(r.High))
+	return fmt.Sprintf("%s\u00a0%% (%s to %s\u00a0%%)", whole(r.Share), whole(r.Low), whole(r.High))
 }
 
 // Above tells that a rate is higher than another beyond what chance makes of such numbers: their intervals do not meet.

@@ -74,8 +74,8 @@ func TestSaysWithFew(t *testing.T) {
 	for want, tally := range map[string]Tally{
 		"none ended yet":                   {Open: 3},
 		"3 of 4 accepted: too few to tell": {Accepted: 3, Declined: 1, Open: 9},
-		"75 % (53 to 89 %)":                {Accepted: 15, Declined: 3, RanOut: 2},
-		"0 % (0 to 43 %)":                  {Declined: 5},
+		"75\u00a0% (53 to 89\u00a0%)":      {Accepted: 15, Declined: 3, RanOut: 2},
+		"0\u00a0% (0 to 43\u00a0%)":        {Declined: 5},
 	} {
 		if got := tally.Says(); got != want {
 			t.Errorf("%+v says %q, want %q", tally, got, want)
