@@ -10,6 +10,7 @@ import (
 
 // Whether a month paid is one sentence; of a month that goes on nothing is called too little yet.
 func TestWhetherAMonthPaid(t *testing.T) {
+	eur := func(text string) money.Amount { return money.Round(dec(text), "EUR") }
 	first := time.Date(2026, 10, 1, 0, 0, 0, 0, time.UTC)
 	month := func(now time.Time, ended Ended) MonthPage {
 		for _, a := range []*money.Amount{&ended.Kept, &ended.Wasted, &ended.Took.Net, &ended.Took.Fee, &ended.Took.BoughtIn, &ended.Took.Material} {
