@@ -91,7 +91,7 @@ func dropped(many int) hook {
 func TestServerDownThenUp(t *testing.T) {
 	t.Parallel()
 	o := open(t)
-	l, err := net.Listen("tcp", "127.0.0.1:0") // an address that nobody else takes meanwhile
+	l, err := net.Listen("tcp", "127.0.0.2:0") // at 127.0.0.1 another test's server may get the port meanwhile
 	fatal(t, err)
 	addr := l.Addr().String()
 	fatal(t, l.Close())
