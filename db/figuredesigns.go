@@ -112,18 +112,19 @@ func (t figuresTx) Quoted(ctx context.Context, in figures.Span) (map[sales.MadeF
 	if err != nil {
 		return nil, err
 	}
-	rows, _ := t.Query(ctx, `SELECT q.design_id::text, q.design_version, count(*), sum(f.quantity)::integer, sum(f.net)`+quotesOut+`GROUP BY q.design_id, q.design_version`, args...)
+	rows, _ := t.Query(ctx, `SELECT q.design_id::text, q.design_version, f.quantity, count(*), sum(f.quantity)::integer, sum(f.net)`+quotesOut+`GROUP BY q.design_id, q.design_version, f.quantity`, args...)
 	defer rows.Close()
 	all := map[sales.MadeFrom]figures.Quoted{}
 	for rows.Next() {
 		var of sales.MadeFrom
-		var made figures.Quoted
+		var size figures.Quoted
+		var pieces int
 		var net decimal.Decimal
-		if err := rows.Scan(&of.ID, &of.Version, &made.Quotes, &made.Pieces, &net); err != nil {
+		if err := rows.Scan(&of.ID, &of.Version, &pieces, &size.Quotes, &size.Pieces, &net); err != nil {
 			return nil, err
 		}
-		made.Net = money.Round(net, in.Currency)
-		all[of] = made
+		size.Net = money.Round(net, in.Currency)
+		all[of] = all[of].Of(figures.Quoted{Quotes: size.Quotes, Pieces: size.Pieces, Net: size.Net, Sizes: map[int]figures.Quoted{pieces: size}})
 	}
 	return all, rows.Err()
 }

@@ -125,7 +125,10 @@ func TestJobsSumToTheCent(t *testing.T) {
 				continue
 			}
 			if j.of.ID != "" {
-				quoted[j.of] = quoted[j.of].Of(figures.Quoted{Quotes: 1, Pieces: j.planned.Quantity, Net: j.planned.Net})
+				quoted[j.of] = quoted[j.of].Of(figures.Quoted{
+					Quotes: 1, Pieces: j.planned.Quantity, Net: j.planned.Net,
+					Sizes: map[int]figures.Quoted{j.planned.Quantity: {Quotes: 1, Pieces: j.planned.Quantity, Net: j.planned.Net}},
+				})
 			}
 			switch d := (figures.Done{Untold: 1}); {
 			case j.state != "done":

@@ -32,6 +32,9 @@ func (d batchPage) Entry() entry {
 	return entry{Name: "each", Label: "Price of one, with tax", Value: value, Problem: d.wrong["each"], ID: "each"}
 }
 
+// Asked tells that a price was typed.
+func (d batchPage) Asked() bool { return d.v.Get("each") != "" && d.wrong["each"] == "" }
+
 // Query keeps the price in an address.
 func (d batchPage) Query() string {
 	if typed := d.v.Get("each"); typed != "" {
@@ -53,7 +56,7 @@ func (d batchPage) Plot() plot.Chart {
 		next.Points = append(next.Points, plot.Point{At: at, Value: b.AddsEach().Decimal()})
 	}
 	return plot.Chart{
-		Title: "One of so many", Words: d.Smallest() + " " + d.Shared(), Names: [2]string{"pieces in the order", "each, net"}, Series: []plot.Series{price, cost, next},
+		Title: "Price and cost of one piece, by how many are ordered together", Words: d.Smallest() + " " + d.Shared(), Names: [2]string{"pieces in the order", "each, " + string(d.Each.Currency())}, Series: []plot.Series{price, cost, next},
 		Unit: func(v decimal.Decimal) string { return v.StringFixed(0) }, Along: func(v decimal.Decimal) string { return v.String() },
 	}
 }
@@ -96,7 +99,7 @@ func (d batchPage) last() (n int) {
 
 // Shared says how much of one is set-up.
 func (d batchPage) Shared() string {
-	return fmt.Sprintf("Of the %s hours that one takes, %s are set-up that an order has once: %s.", d.OfOne.StringFixed(2), d.SetUp.StringFixed(2), figures.Margin{Share: d.SetUpShare()}.Percent())
+	return fmt.Sprintf("Of the %s hours that one takes, %s are set-up that an order has once, %s of them.", d.OfOne.StringFixed(2), d.SetUp.StringFixed(2), figures.Margin{Share: d.SetUpShare()}.Percent())
 }
 
 func pieces(n int) string {
@@ -138,7 +141,7 @@ func (p *Pages) batch(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return p.render(c, statusOf(d.wrong), "figures-batch", d.Design.Name+" by number", "figures", d)
+	return p.render(c, statusOf(d.wrong), "figures-batch", d.Design.Name+", one or many", "figures", d)
 }
 
 func (p *Pages) batchCSV(c *fiber.Ctx) error {

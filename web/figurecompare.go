@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/url"
+	"slices"
 
 	"github.com/gofiber/fiber/v2"
 	"github.com/shopspring/decimal"
@@ -21,6 +22,11 @@ type besidePage struct {
 
 // Across is how many columns there are.
 func (d besidePage) Across() int { return len(d.Designs) + 1 }
+
+// Few tells that there are jobs of some design, but too few to call it the best by them.
+func (d besidePage) Few() bool {
+	return slices.ContainsFunc(d.Designs, func(c figures.Compared) bool { return c.Done.Jobs > 0 && !c.Done.Enough() })
+}
 
 // Beside is an address with the designs and the days.
 func (d besidePage) Beside(path string) string {
@@ -121,7 +127,9 @@ func besideRows(all []figures.Compared) (rows []besideRow) {
 			if c.Done.Jobs == 0 {
 				return besideCell{}
 			}
-			return cell(c.Done)
+			said := cell(c.Done)
+			said.there = said.there && c.Done.Enough()
+			return said
 		}
 	}
 	add("Contribution an hour, planned", 1, done(func(d figures.Done) besideCell { return amountCell(d.Plan().Bottleneck()) }))
@@ -184,7 +192,7 @@ const mostPlotted = 16
 
 // Plot is what an hour at the bench brings: at today's figures, and where there are jobs as planned and as they took.
 func (d designsPage) Plot() plot.Chart {
-	c := plot.Chart{Title: "Contribution of an hour at the bench", Unit: func(v decimal.Decimal) string { return v.StringFixed(2) }, Words: "The table says the same."}
+	c := plot.Chart{Title: "Contribution of an hour at the bench, " + string(d.Currency), Unit: func(v decimal.Decimal) string { return v.StringFixed(2) }, Words: "The table says the same."}
 	today, planned, took := plot.Series{Name: "at today's figures"}, plot.Series{Name: "jobs done, planned"}, plot.Series{Name: "jobs done, took"}
 	var without []plot.Point
 	for i, w := range d.Designs {

@@ -56,6 +56,7 @@ type Batches struct {
 	Design  sales.Design
 	All     []Batch
 	Each    money.Amount // with tax, that was asked about
+	Listed  bool         // nothing was: it is the price list's
 	Aimed   Margin
 	Covered int             // the smallest number whose cost it covers; 0 where none does
 	Keeps   int             // the smallest that keeps the margin aimed at; 0 where none does
@@ -95,6 +96,7 @@ func (s *Service) Batches(ctx context.Context, id string, each *money.Amount) (b
 		if each, err = s.listed(ctx, id); err != nil {
 			return b, err
 		}
+		b.Listed = each != nil
 	}
 	b.Each, b.Aimed = single.Price.Gross, Margin{snap.Rates.Margin}
 	if each != nil {

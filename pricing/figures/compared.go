@@ -23,8 +23,12 @@ type Compared struct {
 // NetEach is the net price of a piece at today's figures.
 func (c Compared) NetEach() money.Amount { return per(c.Net, decimal.NewFromInt(int64(c.Quantity))) }
 
-// Drift is how far today's price of a piece is from what was asked: "+3.8 %"; empty where nothing was asked.
-func (c Compared) Drift() string { return drift(c.Quoted.Each().Decimal(), c.NetEach().Decimal()) }
+// Alike are the quotes of as many pieces as the design is for: one of many costs less, and says nothing of its price.
+func (c Compared) Alike() Quoted { return c.Quoted.Sizes[c.Quantity] }
+
+// Drift is how far today's price of a piece is from what was asked in quotes of as many: "+3.8 %"; empty where nothing
+// was asked.
+func (c Compared) Drift() string { return drift(c.Alike().Each().Decimal(), c.NetEach().Decimal()) }
 
 // Comparison are designs side by side over a span.
 type Comparison struct {

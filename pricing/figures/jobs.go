@@ -2,6 +2,7 @@ package figures
 
 import (
 	"context"
+	"maps"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -20,6 +21,9 @@ type Done struct {
 	Rework          decimal.Decimal // hours of Actual.Hours that were done again
 	Untold          int             // jobs besides, whose plan was not kept
 }
+
+// Enough tells that there are enough jobs to call a design better than another by them.
+func (d Done) Enough() bool { return d.Jobs >= few }
 
 // Plan is what was planned as one to be weighed.
 func (d Done) Plan() Weighed { return Weighed{Costing: d.Planned} }
@@ -46,7 +50,8 @@ func (d Done) Of(o Done) Done {
 // Quoted are numbers of quotes that were issued, each in its newest version.
 type Quoted struct {
 	Quotes, Pieces int
-	Net            money.Amount // of all
+	Net            money.Amount   // of all
+	Sizes          map[int]Quoted // the same by how many pieces a quote has; none within a size
 }
 
 // Each is the mean net price of a piece; the zero amount without any.
@@ -65,7 +70,11 @@ func (q Quoted) Of(o Quoted) Quoted {
 	if o.Quotes == 0 {
 		return q
 	}
-	return Quoted{q.Quotes + o.Quotes, q.Pieces + o.Pieces, q.Net.Add(o.Net)}
+	both := Quoted{q.Quotes + o.Quotes, q.Pieces + o.Pieces, q.Net.Add(o.Net), maps.Clone(q.Sizes)}
+	for pieces, size := range o.Sizes {
+		both.Sizes[pieces] = both.Sizes[pieces].Of(size)
+	}
+	return both
 }
 
 // Job is an order that was done.

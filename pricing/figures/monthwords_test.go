@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"foamwright/pricing"
 	"foamwright/pricing/money"
 )
 
@@ -38,5 +39,23 @@ func TestWhetherAMonthPaid(t *testing.T) {
 	}
 	if said := strings.Join(month(after, Ended{}).OverheadWords(), " "); !strings.Contains(said, "were paid for hours that nobody worked") {
 		t.Errorf("a month that is over is not: %q", said)
+	}
+}
+
+// Today's price of one is held against quotes of one, not against those of a dozen, of which one costs less.
+func TestDriftHoldsLikeAgainstLike(t *testing.T) {
+	eur := func(text string) money.Amount { return money.Round(dec(text), "EUR") }
+	of := func(pieces int, net string) Quoted {
+		return Quoted{1, pieces, eur(net), map[int]Quoted{pieces: {Quotes: 1, Pieces: pieces, Net: eur(net)}}}
+	}
+	c := Compared{Weighed: Weighed{Costing: pricing.Costing{Quantity: 1, Net: eur("412")}}, Quoted: of(1, "400").Of(of(12, "3000")).Of(of(1, "400"))}
+	if c.Quoted.Quotes != 3 || c.Quoted.Pieces != 14 || c.Alike().Quotes != 2 {
+		t.Errorf("%+v", c.Quoted)
+	}
+	if got := c.Drift(); got != "+3.0\u00a0%" {
+		t.Errorf("drifted by %q", got)
+	}
+	if c.Quoted = of(12, "3000"); c.Drift() != "" {
+		t.Errorf("a price of one is held against a dozen: %q", c.Drift())
 	}
 }
