@@ -144,6 +144,7 @@ func TestACustomerOrders(t *testing.T) {
 	}
 	other.get(path+"?done=already").says("had been answered before", "Ordered by Hedda vom Sund")
 	other.press(old, path, "decline", "name", "Gunnar").want(http.StatusConflict).says("accepted in the meantime", "What you ordered")
+	other.press(other.get(path), path, "ask", "question", "").want(http.StatusUnprocessableEntity).lacks("in the meantime")
 
 	answer, found, err := s.sales.Answer(t.Context(), q.ID)
 	s.must(err)

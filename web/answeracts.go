@@ -106,6 +106,7 @@ func (p *Pages) notAnswered(c *fiber.Ctx, d answerView, err error) error {
 	case now.Quote.ID != was.ID, now.Quote.Document != d.typed.Get("document") && now.Quote.State == sales.Issued:
 		d.Chosen = d.known()
 		d.Notice = t.Say("The workshop has sent a new version of this quote, which stands here now. Nothing was done: look at it first, then answer.")
+	case kind == fault.Invalid && d.typed.Get("do") == "ask": // asked of any quote, whatever was answered
 	case now.Quote.State == sales.Declined:
 		d.Notice = t.Say("This quote has been declined in the meantime. Nothing was ordered.")
 	case now.Quote.State == sales.Won:
