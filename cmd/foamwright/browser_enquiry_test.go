@@ -105,15 +105,18 @@ func newLetterbox(t *testing.T) letterbox {
 	return b
 }
 
-const enquired = `Hello Kestrel Yard,
+// enquired is what a customer writes who has three months, whatever day it is.
+func enquired() string {
+	return `Hello Kestrel Yard,
 
 I would like a kite shield, curved, 56 cm wide along the curve and 88 cm high, 3 layers, with three gems and a 45 mm rim.
 Face in deep blue, rim in old gold, back in oak brown, two straps, for my left arm. I have no latex allergy.
-It is for Marshlight medium, 3rd edition, and I need it by 28 May. Please ship it to Reedholm. My budget is 1300 euros.
+It is for Marshlight medium, 3rd edition, and I need it by ` + time.Now().AddDate(0, 3, 0).Format("2 January") + `. Please ship it to Reedholm. My budget is 1300 euros.
 
 Thanks,
 Sedge Marrow
 sedge@marrow.example`
+}
 
 // TestFromPastedWordsToASentQuote is the first promise: what a customer wrote is pasted, priced, issued and sent with its
 // PDF, and the maker's part is under two minutes.
@@ -127,9 +130,9 @@ func TestFromPastedWordsToASentQuote(t *testing.T) {
 
 	m.clicks("New enquiry", `.acts a[href="/enquiries/new"]`)
 	m.until(`document.activeElement.name === "words"`) // the cursor is there, so that the words can be pasted at once
-	send(m.tab, input.InsertText, input.InsertTextParams{Text: enquired})
+	send(m.tab, input.InsertText, input.InsertTextParams{Text: enquired()})
 	m.takes("paste, two keys", prepare+homing+2*key)
-	m.takes("read the enquiry", time.Duration(len(strings.Fields(enquired)))*word)
+	m.takes("read the enquiry", time.Duration(len(strings.Fields(enquired())))*word)
 	began := time.Now()
 	m.until(`document.querySelector(".says")?.innerText.includes("88 cm") ?? false`)
 	m.waits(began)

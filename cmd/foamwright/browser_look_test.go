@@ -41,7 +41,7 @@ func lookEverywhere(b *tab) {
 	b.press("main .go")
 	b.open("/enquiries/new")
 	b.until(`document.activeElement.name === "words"`)
-	send(b, input.InsertText, input.InsertTextParams{Text: enquired + "\n" + long})
+	send(b, input.InsertText, input.InsertTextParams{Text: enquired() + "\n" + long})
 	b.press("[value=keep]")
 	enquiry := b.path()
 	ask[any](b, `document.querySelector("form[action='/waiting']").closest("details").open = true`)
