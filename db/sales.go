@@ -10,6 +10,7 @@ import (
 	"foamwright/materials"
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
+	"foamwright/pricing/money"
 	"foamwright/pricing/sales"
 	"foamwright/pricing/workshop"
 
@@ -63,6 +64,21 @@ func (t salesTx) SetWorkshop(ctx context.Context, w workshop.Workshop) error {
 	w.Figures.Catalogue, w.Figures.Prices = materials.Catalogue{}, nil
 	_, err := t.Exec(ctx, `INSERT INTO workshop (body) VALUES ($1)
 		ON CONFLICT (single) DO UPDATE SET body = excluded.body, changed = now()`, w)
+	return err
+}
+
+func (t salesTx) SetCurrency(ctx context.Context, c money.Currency) error {
+	var used bool
+	if err := t.QueryRow(ctx, `SELECT EXISTS (SELECT FROM quote WHERE currency IS NOT NULL) OR EXISTS (SELECT FROM movement)
+		OR EXISTS (SELECT FROM purchase) OR EXISTS (SELECT FROM standard_price) OR EXISTS (SELECT FROM ready_shield)`).Scan(&used); err != nil {
+		return err
+	}
+	if used {
+		var l fault.List
+		l.Add("rates.currency", string(c), "Amounts stand in the books already, so the currency stays. A workshop that goes over to another begins with a database of its own.")
+		return l.Err()
+	}
+	_, err := t.Exec(ctx, "UPDATE balance SET currency = $1", c)
 	return err
 }
 

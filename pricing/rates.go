@@ -136,8 +136,11 @@ func (r Rates) GradeNames() []string {
 	return names
 }
 
-// mostGrades is how many grades of labour there may be.
-const mostGrades = 8
+// How many grades of labour and rushes there may be.
+const (
+	mostGrades = 8
+	mostRushes = 6
+)
 
 // Check is nil when prices can be made with the rates, else a fault with everything that is wrong.
 func (r Rates) Check() error {
@@ -180,8 +183,19 @@ func (r Rates) Check() error {
 	between("minimum", r.Minimum, "0", "1000000")
 	between("step", r.Step, "0", "1000")
 	between("fee_fixed", r.FeeFixed, "0", "1000")
+	between("learning.curve", r.Learning.Curve, "0.5", "1")
+	between("learning.floor", r.Learning.Floor, "0.1", "1")
+	if len(r.Rush) > mostRushes {
+		l.Add("rush", strconv.Itoa(len(r.Rush)), fmt.Sprintf("These are too many. Keep at most %d.", mostRushes))
+	}
+	least := 1
 	for i, rush := range r.Rush {
-		between(fmt.Sprintf("rush.%d.share", i), rush.Share, "0", "2")
+		field := fmt.Sprintf("rush.%d.", i)
+		between(field+"share", rush.Share, "0", "2")
+		if rush.Within < least || rush.Within > 365 {
+			l.Add(field+"within", strconv.Itoa(rush.Within), fmt.Sprintf("Write days from %d to 365, the shortest first.", least))
+		}
+		least = rush.Within + 1
 	}
 	return l.Err()
 }

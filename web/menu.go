@@ -55,7 +55,7 @@ func menu(role people.Role) (all []menuRoom) {
 	add(prices, "money", "Money", "/money", only(true, menuPlace{Name: "Invoices", Address: "/invoices"}, menuPlace{Name: "Payments", Address: "/money/payments"}))
 	add(prices, "figures", "Figures", "/figures")
 	add(owner, "workshop", "Workshop", "/workshop",
-		only(true, menuPlace{Name: "Steps", Address: "/workshop/steps"}, menuPlace{Name: "Bench", Address: "/workshop/bench"}, menuPlace{Name: "Rates of labour", Address: "/workshop/rate"},
+		only(true, menuPlace{Name: "Steps", Address: "/workshop/steps"}, menuPlace{Name: "What things take", Address: "/workshop/usage"}, menuPlace{Name: "Bench", Address: "/workshop/bench"}, menuPlace{Name: "Rates of labour", Address: "/workshop/rate"}, menuPlace{Name: "Size rules", Address: "/workshop/rules"},
 			menuPlace{Name: "Invoices and tax", Address: "/workshop/invoices"}, menuPlace{Name: "How enquiries come", Address: "/workshop/enquiries"},
 			menuPlace{Name: "People", Address: "/workshop/people"}, menuPlace{Name: "Learned times", Address: "/learned"}))
 	return all

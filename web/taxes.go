@@ -72,7 +72,11 @@ func (d taxPage) Gross() entry {
 
 // PerLine is whether tax is rounded on every line.
 func (d taxPage) PerLine() entry {
-	return d.tick("tax.per_line", "Tax is rounded on every line, not once on the sum", d.w.Figures.Tax.PerLine)
+	e := d.tick("tax.per_line", "Tax is rounded on every line, not once on the sum", d.w.Figures.Tax.PerLine)
+	if d.w.Figures.Rates.Currency.Digits() == 0 {
+		e.Asked = "Over many lines that is too far off for an e-invoice, as the currency has no cents: such a document goes out as PDF alone."
+	}
+	return e
 }
 
 // NetFirst is whether the net of a price with tax is rounded and not the tax.

@@ -138,6 +138,8 @@ func (p *Pages) Register(r fiber.Router) {
 	r.Post("/workshop", p.editWorkshop)
 
 	p.registerPeople(r)
+	p.registerRules(r)
+	p.registerUsage(r)
 	p.registerEnquiries(r)
 	p.registerLabour(r)
 	p.registerCutting(r)

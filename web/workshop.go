@@ -36,6 +36,10 @@ func rateFigures() []figure {
 		{Name: "margin", Label: "Margin of the net price", Unit: "%", Range: "10 to 35", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Margin }},
 		{Name: "minimum", Label: "Smallest charge, net", Range: "50 to 150", get: func(r *pricing.Rates) *decimal.Decimal { return &r.Minimum }},
 		{Name: "step", Label: "Prices are rounded up to a multiple of", Range: "0 for none, 1 or 5", get: func(r *pricing.Rates) *decimal.Decimal { return &r.Step }},
+		{Name: "fee_rate", Label: "Fee of a way to pay, of what is paid", Unit: "%", Range: "0, or 1 to 4 where the price carries it", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.FeeRate }},
+		{Name: "fee_fixed", Label: "and for each payment", Range: "0 to 1", get: func(r *pricing.Rates) *decimal.Decimal { return &r.FeeFixed }},
+		{Name: "learning.curve", Label: "Twice as many of a kind take, each", Unit: "%", Range: "of the time, usually 92; 100 for no gain", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Learning.Curve }},
+		{Name: "learning.floor", Label: "and never less than", Unit: "%", Range: "of the first, usually 70", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Learning.Floor }},
 		{Name: "deposit", Label: "Deposit", Unit: "%", Range: "30 to 60, usually 40", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.Deposit }},
 		{Name: "deposit_heavy", Label: "Deposit where material is most of the cost", Unit: "%", Range: "usually 50", percent: true, get: func(r *pricing.Rates) *decimal.Decimal { return &r.DepositHeavy }},
 	}
@@ -48,9 +52,13 @@ type workshopPage struct {
 	ValidDays, LeadDays, Tax string
 	Registered               bool
 	Figures                  []figure
-	Currency                 string
+	Currency                 string // as amounts are told in
+	Code                     string // of the currency, as typed
 	Problems                 map[string]string
 	Kept                     bool
+
+	rushes int        // that are typed
+	typed  url.Values // what they are read from
 
 	VolatileShare, VolatileDays, VolatileValid string // when a quote stands shorter
 
@@ -80,7 +88,8 @@ func pageOf(w workshop.Workshop) workshopPage {
 		RemindDays: strconv.Itoa(w.RemindDays), OrderCost: w.OrderCost.String(), HoldingShare: w.HoldingShare.Shift(2).String(), FixedCosts: w.FixedCosts.String(), Edit: strconv.Itoa(w.Edit),
 		VolatileShare: w.Volatile.Share.Shift(2).String(), VolatileDays: strconv.Itoa(w.Volatile.Days), VolatileValid: strconv.Itoa(w.Volatile.Valid),
 		Rounds: strconv.Itoa(w.Rounds), KeptBefore: w.KeptBefore.Shift(2).String(), WarrantyDays: strconv.Itoa(w.WarrantyDays),
-		Figures: rateFigures(), Currency: string(r.Currency), Problems: map[string]string{},
+		Figures: rateFigures(), Currency: string(r.Currency), Code: string(r.Currency), Problems: map[string]string{},
+		rushes: len(r.Rush), typed: rushTyped(r.Rush),
 	}
 	for _, t := range words.Tongues()[1:] {
 		data.Foreign = append(data.Foreign, entry{Name: "terms." + t.Code(), Label: "Terms in " + t.Name() + "; empty for those above", Value: strings.Join(w.Foreign[t.Code()], "\n\n"), ID: id("terms." + t.Code())})
@@ -164,6 +173,9 @@ func (r *settings) read(w *workshop.Workshop) {
 	rates := &w.Figures.Rates
 	for i := range r.page.Figures {
 		f := &r.page.Figures[i]
+		if !r.v.Has("rates." + f.Name) { // a form without it does not take it away
+			continue
+		}
 		f.Value = r.v.Get("rates." + f.Name)
 		value := r.decimal("rates."+f.Name, f.Value)
 		if f.percent {
@@ -173,6 +185,7 @@ func (r *settings) read(w *workshop.Workshop) {
 	}
 	r.page.ValidDays, r.page.LeadDays = r.v.Get("valid_days"), r.v.Get("lead_days")
 	rates.ValidDays, rates.LeadDays = r.days("valid_days"), r.days("lead_days")
+	r.price(rates)
 	r.volatile(w)
 	r.shelf(w)
 	r.page.Registered = r.v.Get("registered") != ""
@@ -248,6 +261,9 @@ func (w *workshopPage) show(byField map[string]string) {
 		w.Foreign[i].Problem = byField[w.Foreign[i].Name]
 	}
 }
+
+// Rushes are the surcharges for near dates.
+func (w workshopPage) Rushes() []rushRow { return rushRows(w.typed, w.Problems, w.rushes) }
 
 // lines cuts a text and leaves out what is empty.
 func lines(text, at string) []string {

@@ -78,15 +78,7 @@ func Merged(table, program []Step) []Step {
 
 // CodeOf is the code of a new step: its name in small letters, with a number where a table has it already.
 func CodeOf(name string, table []Step) string {
-	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
-	base := strings.Join(words, "-")
-	base = "step-" + base[:min(len(base), 30)]
-	base = strings.Trim(base, "-")
-	code := base
-	for n := 2; slices.ContainsFunc(table, func(s Step) bool { return s.Code == code }); n++ {
-		code = base + "-" + strconv.Itoa(n)
-	}
-	return code
+	return materials.CodeOf("step "+name, func(code string) bool { return slices.ContainsFunc(table, func(s Step) bool { return s.Code == code }) })
 }
 
 // CheckTable is nil when work can be planned with a table, else a fault with everything that is wrong; its fields are

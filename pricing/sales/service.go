@@ -85,6 +85,11 @@ func (s *Service) SetWorkshop(ctx context.Context, w workshop.Workshop, by strin
 				return err
 			}
 		}
+		if c := w.Figures.Rates.Currency; c != was.Figures.Rates.Currency {
+			if err := tx.SetCurrency(ctx, c); err != nil {
+				return err
+			}
+		}
 		next := w
 		next.Edit++
 		if err := tx.SetWorkshop(ctx, next); err != nil || was.Costing == w.Costing || w.Costing != stock.FirstIn {

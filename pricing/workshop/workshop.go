@@ -124,6 +124,9 @@ type Store interface {
 	Workshop(ctx context.Context, day time.Time) (Workshop, error)
 	// SetWorkshop replaces the settings; catalogue and prices are kept on their own and not written.
 	SetWorkshop(ctx context.Context, w Workshop) error
+	// SetCurrency counts the shelf in another currency. It is a fault on rates.currency once anything was issued, priced
+	// for the list, ordered or put on the shelf: amounts are not converted.
+	SetCurrency(ctx context.Context, c money.Currency) error
 	// KeepStanding keeps what was set until a month, unless a change in that month has kept it before.
 	KeepStanding(ctx context.Context, s Standing) error
 }
@@ -192,6 +195,12 @@ func (w Workshop) Check() error {
 	}
 	if err := l.Take("tax", w.Figures.Tax.Check()); err != nil {
 		return fmt.Errorf("tax settings: %w", err)
+	}
+	if err := l.Take("usage", w.Figures.Usage.Check()); err != nil {
+		return fmt.Errorf("what things take: %w", err)
+	}
+	if err := l.Take("rules", shield.CheckRules(w.Figures.Rules)); err != nil {
+		return fmt.Errorf("size rules: %w", err)
 	}
 	if err := l.Take("rates", w.Figures.Rates.Check()); err != nil {
 		return fmt.Errorf("rates: %w", err)

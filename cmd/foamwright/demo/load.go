@@ -20,11 +20,13 @@ import (
 //go:embed designs
 var designs embed.FS
 
-// NewWorkshop is what a new workshop begins with: the demo's catalogue and rates, its own name still to be written.
+// NewWorkshop is what a new workshop begins with: the demo's catalogue and rates, its own name and the size rules of the
+// games it makes for still to be written.
 func NewWorkshop(now time.Time) (workshop.Workshop, error) {
 	figures, err := Snapshot(now)
 	w := workshop.Usual()
 	w.Head, w.Terms, w.Foreign, w.Figures = workshop.Head{Name: "My workshop"}, workshop.UsualTerms(), workshop.UsualForeign(), figures
+	w.Figures.Rules = nil
 	return w, err
 }
 
@@ -36,6 +38,7 @@ func Workshop(now time.Time) (workshop.Workshop, error) {
 		Email: "bench@kestrel-yard.example", Phone: "+00 555 0142", TaxNumber: "KY 0142 7781",
 		Country: "IE", Holder: "Kestrel Yard Propworks", IBAN: "IE07KEST00000001427781", // an invented bank in a country that writes English and pays in euro
 	}
+	w.Figures.Rules = rules()
 	w.Air, w.FixedCosts = yardAir(), decimal.NewFromInt(140) // a corner of a shared yard, insured
 	return w, err
 }

@@ -1,0 +1,93 @@
+package web
+
+import (
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/api/problem"
+	"foamwright/materials/measure"
+	"foamwright/materials/takeoff"
+	"foamwright/pricing/workshop"
+)
+
+// usagePage is what things take besides what the shield itself says: the figures of every take-off.
+type usagePage struct {
+	settled
+	Kept bool
+	w    workshop.Workshop
+}
+
+// usageGroup is part of them, each with the figure of common practice.
+type usageGroup struct {
+	Name    string
+	Figures []usageFigure
+}
+
+type usageFigure struct {
+	entry
+	Unit, Usual string
+}
+
+func (p *Pages) registerUsage(r fiber.Router) {
+	r.Get("/workshop/usage", p.usage)
+	r.Post("/workshop/usage", p.editUsage)
+}
+
+func (p *Pages) usage(c *fiber.Ctx) error {
+	w, err := p.sales.Workshop(c.UserContext())
+	if err != nil {
+		return err
+	}
+	return p.render(c, fiber.StatusOK, "usage", "What things take", "workshop", usagePage{settled: asKept(w), Kept: c.Query("kept") != "", w: w})
+}
+
+// Groups are the figures in the order of making.
+func (d usagePage) Groups() (all []usageGroup) {
+	usual := takeoff.UsualUsage()
+	usually := usual.Figures()
+	for i, f := range d.w.Figures.Usage.Figures() {
+		if len(all) == 0 || all[len(all)-1].Name != f.Group {
+			all = append(all, usageGroup{Name: f.Group})
+		}
+		last := &all[len(all)-1]
+		last.Figures = append(last.Figures, usageFigure{d.Text("usage."+f.Name, f.What, usageTyped(f)), f.Unit, usageTyped(usually[i])})
+	}
+	return all
+}
+
+func usageTyped(f takeoff.UsageFigure) string {
+	if f.Length != nil {
+		return f.Length.String()
+	}
+	return f.Number.String()
+}
+
+// editUsage keeps them; what cannot be kept comes back as typed.
+func (p *Pages) editUsage(c *fiber.Ctx) error {
+	w, err := p.sales.Workshop(c.UserContext())
+	if err != nil {
+		return err
+	}
+	t := typing{v: values(c)}
+	again := usagePage{settled: settled{v: t.v, Edit: t.v.Get("edit")}, w: w}
+	for _, f := range w.Figures.Usage.Figures() {
+		name := "usage." + f.Name
+		if f.Length != nil {
+			l, err := measure.ParseLength(t.v.Get(name))
+			_ = t.problems.Take(name, err) // always a fault
+			*f.Length = l
+		} else {
+			*f.Number = t.number(name)
+		}
+	}
+	w.Edit = t.count("edit")
+	if err = t.problems.Err(); err == nil {
+		if err = p.sales.SetWorkshop(c.UserContext(), w, by(c)); err == nil {
+			return c.Redirect("/workshop/usage?kept=1", fiber.StatusSeeOther)
+		}
+	}
+	answer := problem.Status(err)
+	if err := again.blame(err, func(field string) (string, string) { return field, "" }); err != nil {
+		return err
+	}
+	return p.render(c, answer, "usage", "What things take", "workshop", again)
+}
