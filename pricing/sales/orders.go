@@ -174,13 +174,14 @@ func (s *Service) Start(ctx context.Context, id string, day time.Time) (Taken, e
 		if !o.Open() {
 			return ended(*o)
 		}
-		if day.Before(stock.Day(s.now())) {
+		day, today := stock.Day(day), stock.Day(s.now())
+		if day.Before(today) {
 			return problem("starts", day.Format(time.DateOnly), "That day is over. Write today or a later one.")
 		}
-		if day.After(stock.Day(s.now()).AddDate(5, 0, 0)) {
+		if day.After(today.AddDate(5, 0, 0)) {
 			return problem("starts", day.Format(time.DateOnly), "That is more than five years ahead. Write an earlier day.")
 		}
-		o.Starts = stock.Day(day)
+		o.Starts = day
 		if err := stock.Due(ctx, tx, o.ID, o.Starts, s.now()); err != nil || o.State != Booked {
 			return err
 		}
