@@ -42,7 +42,7 @@ func (o *answerOrder) money(d sales.Dues, v visit) {
 		o.Bills = append(o.Bills, b)
 	}
 	o.Credits = d.Credits
-	o.Open, o.Paid = d.Open(), d.Paid
+	o.Open, o.Paid, o.Lost = d.Open(), d.Paid, d.DepositLost()
 }
 
 // answerInvoice is an invoice or a credit note of the order as it was issued.

@@ -30,6 +30,7 @@ type answerOrder struct {
 	Credits []sales.Invoice
 	Open    money.Amount // still to come of the whole order
 	Paid    money.Amount
+	Lost    money.Amount // of a deposit that had come
 	Papers  []sales.OrderPaper
 	Show    answerShow
 }
@@ -64,7 +65,11 @@ func (d answerView) Steps() []orderStep {
 	if o.Paid.IsZero() {
 		steps = append(steps, orderStep{t.Say("Deposit, due"), o.DepositDue, false}, orderStep{t.Say("On the bench from about"), o.Starts, false})
 	} else {
-		steps = append(steps, orderStep{t.Say("Deposit received"), o.Paid, true}, orderStep{t.Say("On the bench from"), o.Starts, o.State == sales.Done || !d.Now.Before(o.Starts)})
+		deposit := orderStep{t.Say("Deposit received"), o.Paid, true}
+		if d.Ordered.Lost.Sign() > 0 {
+			deposit = orderStep{t.Say("Deposit, due"), o.DepositDue, false}
+		}
+		steps = append(steps, deposit, orderStep{t.Say("On the bench from"), o.Starts, o.State == sales.Done || !d.Now.Before(o.Starts)})
 	}
 	made := time.Time{}
 	if o.State == sales.Done {

@@ -91,6 +91,14 @@ func TestAnOrdersMoney(t *testing.T) {
 	if paid, err = s.sales.Dues(t.Context(), order.ID); err != nil || len(paid.Payments) != 3 || !paid.Paid.Equal(order.Deposit) {
 		t.Errorf("%d payments of %s, %v", len(paid.Payments), paid.Paid, err)
 	}
+	// What is copied from a page is read; what nobody pays is asked after.
+	refused = v.post(at+"/receive", url.Values{"amount": {"999\u202f999\u202f999"}, "day": {"1999-01-01"}, "way": {"transfer"}, "token": {v.purse(at)}}).want(http.StatusUnprocessableEntity)
+	refused.says("between the years 2000 and 2200")
+	v.post(at+"/receive", url.Values{"amount": {"999\u202f999\u202f999"}, "day": {aDay(0)}, "way": {"transfer"}, "token": {v.purse(at)}}).want(http.StatusUnprocessableEntity).says("Write at most 100000000")
+	// The deposit goes back, and nobody is told that it is there.
+	v.get(at).says("Deposit came").lacks("of the deposit is missing")
+	v.post(at+"/refund", url.Values{"amount": {order.Deposit.String()}, "day": {aDay(0)}, "way": {"transfer"}, "token": {v.purse(at)}}).to()
+	v.get(at).says("of the deposit is missing", "Deposit due").lacks("Deposit came")
 	for path, says := range map[string]string{
 		"/invoices?words=" + url.QueryEscape(order.Customer): "Part invoice 2 of", "/invoices?words=nobody": "Nothing matches", "/invoices?from=yesterday": "Write a day",
 		"/money/payments": "taken back", "/money/customers/" + order.CustomerID: "Owed after it", "/money/customers/" + order.CustomerID + "?from=" + aDay(1): "last day is before the first",

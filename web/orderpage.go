@@ -16,7 +16,7 @@ func (d orderPage) Steps() []orderStep {
 		{"Bench from", o.Starts, o.State == sales.Done},
 		{"Made", o.Ended, o.State == sales.Done},
 	}
-	if !o.Paid.IsZero() {
+	if !o.Paid.IsZero() && (d.Money == nil || d.Money.DepositLost().Sign() == 0) {
 		steps[1] = orderStep{"Deposit came", o.Paid, true}
 	}
 	if o.State == sales.Cancelled {

@@ -18,10 +18,12 @@ type typing struct {
 	problems fault.List
 }
 
-// number reads a decimal of at most 16 signs, with a point or a comma. An entry left empty is wrong.
+// number reads a decimal of at most 16 signs, with a point or a comma, and with the gaps that pages write numbers with:
+// what is copied from one is read. An entry left empty is wrong.
 func (t *typing) number(field string) decimal.Decimal {
 	typed := t.v.Get(field)
-	s := strings.Replace(strings.TrimSpace(typed), ",", ".", 1)
+	s := strings.NewReplacer("\u202f", "", "\u00a0", "").Replace(strings.TrimSpace(typed))
+	s = strings.Replace(s, ",", ".", 1)
 	d, err := decimal.NewFromString(s)
 	if err != nil || len(s) > 16 || strings.ContainsAny(s, "eE") {
 		t.problems.Add(field, typed, "Write a number, for example 2.5.")
@@ -67,11 +69,15 @@ func (t *typing) day(field string) time.Time {
 		return time.Time{}
 	}
 	d, err := time.Parse(time.DateOnly, typed)
-	if err != nil || d.Year() < 2000 || d.Year() > 2200 {
+	switch {
+	case err != nil:
 		t.problems.Add(field, typed, "Write a day, for example 2027-03-14.")
-		return time.Time{}
+	case d.Year() < 2000 || d.Year() > 2200:
+		t.problems.Add(field, typed, "Write a day between the years 2000 and 2200.")
+	default:
+		return d
 	}
-	return d
+	return time.Time{}
 }
 
 // must is a day that has to be there.

@@ -57,6 +57,14 @@ func (d Dues) DepositOpen() money.Amount {
 	return above(d.Order.Deposit, d.Paid)
 }
 
+// DepositLost is what is missing of the deposit of an order that is booked: it went back, or never was.
+func (d Dues) DepositLost() money.Amount {
+	if d.Order.State != Booked {
+		return money.Sum(d.Order.Deposit.Currency())
+	}
+	return above(least(d.Order.Deposit, d.Total.Gross), d.Paid)
+}
+
 // Late is what is open of invoices after their day.
 func (d Dues) Late(today time.Time) money.Amount {
 	sum := money.Sum(d.Order.Deposit.Currency())

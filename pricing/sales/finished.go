@@ -43,7 +43,7 @@ func (s *Service) Measure(ctx context.Context, f Finished) error {
 		places      int32
 	}{{"width", "mm", f.Stands.Width, 10_000, 1}, {"depth", "mm", f.Stands.Depth, 10_000, 1}, {"weight", "kg", f.Weight, 500, 3}} {
 		if c.value.IsNegative() || c.value.GreaterThan(decimal.NewFromInt(c.most)) || !c.value.Equal(c.value.Round(c.places)) {
-			l.Add(c.field, c.value.String(), fmt.Sprintf("Write %s up to %d with at most %d places, or leave it empty.", c.unit, c.most, c.places))
+			l.Add(c.field, c.value.String(), fmt.Sprintf("Write %s up to %d in steps of %s, or leave it empty.", c.unit, c.most, decimal.New(1, -c.places)))
 		}
 	}
 	if l.Empty() && f.Stands.Width.IsZero() && f.Stands.Depth.IsZero() && f.Weight.IsZero() {

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"foamwright/materials/fault"
 	"foamwright/materials/stock"
 	"foamwright/pricing/money"
@@ -82,6 +84,9 @@ func (s *Service) pay(ctx context.Context, orderID, token, by string, make func(
 	})
 }
 
+// mostPaid is more than any payment for foam comes to, in whatever currency: what is above was mistyped.
+const mostPaid = 100_000_000
+
 // check is the amount of what somebody wrote down.
 func (p Paying) check(d Dues, now time.Time) (money.Amount, error) {
 	var l fault.List
@@ -91,6 +96,8 @@ func (p Paying) check(d Dues, now time.Time) (money.Amount, error) {
 	switch {
 	case err == nil && a.Sign() == 0:
 		l.Add("amount", p.Amount.String(), "Write how much came.")
+	case err == nil && p.Amount.GreaterThan(decimal.NewFromInt(mostPaid)):
+		l.Add("amount", p.Amount.String(), fmt.Sprintf("Write at most %d. Check the number.", mostPaid))
 	case err == nil && d.Paid.Add(a).Sign() < 0:
 		l.Add("amount", p.Amount.String(), fmt.Sprintf("Only %s came for this order. Write at most that.", words.Price(d.Paid)))
 	}
