@@ -35,6 +35,7 @@ func TestTheFirstOwnerSetsUp(t *testing.T) {
 	if to := v.post("/set-up", url.Values{"key": {key}, "name": {"Wren"}, "login": {"wren"}, "password": {password}}).to(); to != "/" {
 		t.Error(to)
 	}
+	v.get("/today").says("Before the first quote", "Size rules of the games you make for")
 	if !strings.Contains(v.get("/quotes").want(http.StatusOK).words(), "No quotes yet") {
 		t.Error("an empty list does not say so")
 	}

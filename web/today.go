@@ -36,6 +36,7 @@ type todayPage struct {
 	News     []sales.News    // from customers' pages
 	Prices   bool
 	Owner    bool
+	First    []menuPlace // what a new workshop writes down before its first quote
 
 	Enquiries []sales.Enquiry // new ones
 	Repairs   []sales.Repair  // that wait for somebody to look at them, or to be given back
@@ -44,7 +45,7 @@ type todayPage struct {
 
 // Clear tells that the day is.
 func (d todayPage) Clear() bool {
-	return len(d.Enquiries) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+len(d.News)+len(d.Past)+len(d.Damp)+len(d.Repairs)+d.Learned == 0
+	return len(d.Enquiries)+len(d.First) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+len(d.News)+len(d.Past)+len(d.Damp)+len(d.Repairs)+d.Learned == 0
 }
 
 // Over tells that a lot's day is over.
@@ -114,11 +115,27 @@ func (p *Pages) asking(ctx context.Context, d *todayPage) error {
 			d.Enquiries = append(d.Enquiries, e)
 		}
 	}
+	quotes, err := p.sales.Quotes(ctx, sales.Found{Most: 1})
+	if err != nil {
+		return err
+	}
+	if len(quotes) == 0 {
+		d.First = firstPlaces()
+	}
 	turn, free, err := p.sales.Next(ctx)
 	if free {
 		d.Turn = &turn
 	}
 	return err
+}
+
+// firstPlaces are where a new workshop says what no program can know.
+func firstPlaces() []menuPlace {
+	return []menuPlace{
+		{Name: "Name, address and currency", Address: "/workshop"}, {Name: "What an hour at the bench has to bring in", Address: "/workshop/rate"},
+		{Name: "What packs cost where you buy", Address: "/stock/items"}, {Name: "Size rules of the games you make for", Address: "/workshop/rules"},
+		{Name: "Hours, people and formers", Address: "/workshop/bench"}, {Name: "Tax, and where you are paid", Address: "/workshop/invoices"}, {Name: "Who else works here", Address: "/workshop/people"},
+	}
 }
 
 // ahead is the bench of the next days, by its slots.
