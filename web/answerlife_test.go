@@ -208,7 +208,7 @@ func TestTheLifeOfAnOrderOnItsPage(t *testing.T) {
 	v.get(path).says("has not begun yet")
 	page := owner.get(at)
 	edit := page.fields()["edit"]
-	bad := owner.post(at+"/deliver", url.Values{"day": {"2031-01-01"}, "pieces": {"9"}, "way": {"thrown"}, "edit": {edit}, "whom": {"Hedda"}}).want(http.StatusUnprocessableEntity)
+	bad := owner.post(at+"/deliver", url.Values{"day": {aDay(40)}, "pieces": {"9"}, "way": {"thrown"}, "edit": {edit}, "whom": {"Hedda"}}).want(http.StatusUnprocessableEntity)
 	bad.says("has not come yet", "from 1 to 1", "Choose collected")
 	handed := url.Values{"day": {day}, "pieces": {"1"}, "way": {"parcel"}, "edit": {edit}}
 	owner.post(at+"/deliver", handed).want(http.StatusSeeOther)
