@@ -108,7 +108,7 @@ func (p *Pages) outcomes(c *fiber.Ctx) error {
 
 // rates are the rates that can be told, each with its interval.
 func (d outcomesPage) rates() plot.Chart {
-	percent := func(v decimal.Decimal) string { return v.StringFixed(0) + " %" }
+	percent := func(v decimal.Decimal) string { return v.StringFixed(0) + "\u00a0%" }
 	var points []plot.Point
 	var said []string
 	add := func(name string, t figures.Tally) {
@@ -129,7 +129,7 @@ func (d outcomesPage) rates() plot.Chart {
 		}
 	}
 	return plot.Chart{
-		Title: "Accepted of those that ended, with the interval that the rate lies in", Words: strings.Join(said, "; ") + ".", Unit: percent,
+		Title: "Accepted of those that ended; the line is the interval that the rate lies in", Words: strings.Join(said, "; ") + ".", Unit: percent,
 		Series: []plot.Series{{Name: "accepted", Points: points}},
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"github.com/gofiber/fiber/v2"
+	"github.com/shopspring/decimal"
 
 	"foamwright/materials/fault"
 	"foamwright/pricing/figures"
@@ -93,6 +94,20 @@ func (d documentsPage) Query(page int) string {
 	return v.Encode()
 }
 
+// Only is what the documents are narrowed by, in words; empty where they are not.
+func (d documentsPage) Only() string {
+	if len(d.By) == 0 {
+		return ""
+	}
+	percent, _ := decimal.NewFromString(d.By["percent"]) // what is no number found nothing
+	return figures.TaxRow{Code: d.By["code"], Percent: percent, Category: d.By["category"]}.Name()
+}
+
+// Month is where the figures of the month are that the days begin in.
+func (d documentsPage) Month() figures.Month {
+	return figures.Month{First: d.To.AddDate(0, 0, 1-d.To.Day())}
+}
+
 // Back and On are the pages before and after; 0 for none.
 func (d documentsPage) Back() int { return d.Page - 1 }
 
@@ -106,9 +121,9 @@ func (d documentsPage) On() int {
 
 // documentsAsked reads what is looked for; what is left out are this month's orders.
 func (p *Pages) documentsAsked(c *fiber.Ctx) (figures.Asked, documentsPage, error) {
-	t := typing{v: url.Values{"from": {c.Query("from")}, "to": {c.Query("to")}, "page": {c.Query("page")}}}
+	t := typing{v: url.Values{"from": {c.Query("from")}, "to": {c.Query("to")}}}
 	d := documentsPage{Kinds: figures.Kinds(), F: c.Query("from"), T: c.Query("to"), Problems: map[string]string{}}
-	a := figures.Asked{What: c.Query("what", "ordered"), From: t.day("from"), To: t.day("to"), Page: t.count("page"), By: map[string]string{}}
+	a := figures.Asked{What: c.Query("what", "ordered"), From: t.day("from"), To: t.day("to"), Page: c.QueryInt("page", 1), By: map[string]string{}}
 	for key, value := range c.Context().QueryArgs().All() {
 		switch k := string(key); k {
 		case "what", "from", "to", "page":

@@ -49,6 +49,9 @@ func (d takePage) Room() (all []figures.Capacity) {
 	return all
 }
 
+// Open tells that the month is not over: of one that is nothing can be taken any more.
+func (d takePage) Open() bool { return d.From.Before(d.To) || !d.Opens.IsZero() }
+
 // Chosen is what there is of what the list goes by.
 func (d takePage) Chosen() figures.Capacity { return d.Capacity[d.Scarce] }
 
@@ -113,8 +116,11 @@ func (d takePage) Chart() plot.Chart {
 		}
 	}
 	c := plot.Chart{
-		Title: "Contribution " + article(unit) + ", the best first", Words: fmt.Sprintf("%d quotes by what they bring %s; the table below has the same.", len(fit.Points)+len(not.Points), article(unit)),
+		Title: "Contribution " + article(unit) + ", " + string(d.currency) + ", the best first", Words: fmt.Sprintf("%d quotes by what they bring %s; the table below has the same.", len(fit.Points)+len(not.Points), article(unit)),
 		Unit: func(v decimal.Decimal) string { return words.Money(money.Round(v, d.currency)) },
+	}
+	if len(fit.Points) == 0 {
+		c.Title += "; none of them fits"
 	}
 	for _, s := range []plot.Series{fit, not} {
 		if len(s.Points) > 0 {

@@ -138,6 +138,13 @@ func (p *Pages) whatIfAsked(c *fiber.Ctx, asked func(name string) string) (d wha
 			*to = d.number(name)
 		}
 	}
+	// Nought is how a Move says that nothing moves: typed, it would be answered with what there is.
+	if d.v.Get("rate") != "" && m.Rate.IsZero() && d.problems.Empty() {
+		d.problems.Add("rate", d.typed.Get("rate"), "Write a rate above 0, or leave it empty for the one there is.")
+	}
+	if d.v.Get("margin") != "" && m.Margin.IsZero() && d.problems.Empty() {
+		d.problems.Add("margin", d.typed.Get("margin"), "Write a percentage above 0, or leave it empty for the one there is.")
+	}
 	if err := d.under("", m.Check(d.w.Figures)); err != nil {
 		return d, err
 	}

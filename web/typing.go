@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"github.com/shopspring/decimal"
 
@@ -18,18 +19,32 @@ type typing struct {
 	problems fault.List
 }
 
-// number reads a decimal of at most 16 signs, with a point or a comma, and with the gaps that pages write numbers with:
-// what is copied from one is read. An entry left empty is wrong.
+// number reads a decimal of at most 16 signs, with a point or a comma, and with the blanks between thousands that pages
+// print. An entry left empty is wrong.
 func (t *typing) number(field string) decimal.Decimal {
 	typed := t.v.Get(field)
-	s := strings.NewReplacer("\u202f", "", "\u00a0", "").Replace(strings.TrimSpace(typed))
-	s = strings.Replace(s, ",", ".", 1)
+	s := strings.Replace(together(strings.TrimSpace(typed)), ",", ".", 1)
 	d, err := decimal.NewFromString(s)
 	if err != nil || len(s) > 16 || strings.ContainsAny(s, "eE") {
 		t.problems.Add(field, typed, "Write a number, for example 2.5.")
 		return decimal.Zero
 	}
 	return d
+}
+
+// together is a number without the blanks between its thousands; what has blanks elsewhere stays as it is.
+func together(s string) string {
+	parts := strings.FieldsFunc(s, unicode.IsSpace)
+	if len(parts) < 2 || len(strings.Trim(parts[0], "+-")) > 3 {
+		return s
+	}
+	for i, part := range parts[1:] {
+		whole, _, _ := strings.Cut(strings.Replace(part, ",", ".", 1), ".")
+		if len(whole) != 3 || whole != part && i < len(parts)-2 {
+			return s
+		}
+	}
+	return strings.Join(parts, "")
 }
 
 // optional is a number that may be left empty, which is nothing.

@@ -140,7 +140,7 @@ func (s *Service) Documents(ctx context.Context, a Asked) (d Documents, err erro
 		return d, err
 	}
 	d.Asked = a
-	d.Asked.Page = max(1, a.Page)
+	d.Asked.Page, d.Asked.By = max(1, a.Page), d.narrowed()
 	if a.To.Before(a.From) {
 		return d, wrong("to", a.To.Format(time.DateOnly), "The last day is before the first. Write the same or a later one.")
 	}
@@ -152,12 +152,18 @@ func (s *Service) Documents(ctx context.Context, a Asked) (d Documents, err erro
 	clock := s.now().Location()
 	from, to := moment(a.From, clock), moment(a.To.AddDate(0, 0, 1), clock)
 	err = s.store.Look(ctx, func(tx Tx) error {
-		skip, most := (d.Asked.Page-1)*MostRows, MostRows
-		if a.All {
-			skip, most = 0, 0
+		read := func(skip, most int) error {
+			d.Rows, d.N, d.Sum, err = tx.Documents(ctx, d.Kind, Within{d.Currency, from, to}, d.By, skip, most)
+			return err
 		}
-		d.Rows, d.N, d.Sum, err = tx.Documents(ctx, d.Kind, Within{d.Currency, from, to}, d.narrowed(), skip, most)
-		return err
+		if a.All {
+			return read(0, 0)
+		}
+		if err := read((d.Asked.Page-1)*MostRows, MostRows); err != nil || d.Asked.Page <= d.Pages() {
+			return err
+		}
+		d.Asked.Page = d.Pages() // of fewer than were asked for, the last
+		return read((d.Asked.Page-1)*MostRows, MostRows)
 	})
 	return d, err
 }

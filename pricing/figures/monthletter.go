@@ -24,7 +24,7 @@ func (s *Service) MonthDocument(ctx context.Context, first time.Time) (sales.Doc
 	if err != nil {
 		return sales.Document{}, err
 	}
-	l := sales.Letter{Head: w.Head, Name: p.Words(), File: "month-" + p.Key(), Date: p.Now, Title: "Figures of the month", Parts: p.parts()}
+	l := sales.Letter{Head: w.Head, Name: p.Words(), File: "month-" + p.Key(), Date: p.Now, Title: "Figures of the month", Parts: p.parts(w.Figures.Rates.Currency)}
 	for _, c := range []plot.Chart{MoneyChart(p.Year), HoursChart(p.Year)} {
 		png, err := plot.Paper(plot.Columns(c, plot.Letter))
 		if err != nil {
@@ -40,7 +40,7 @@ func (s *Service) MonthDocument(ctx context.Context, first time.Time) (sales.Doc
 }
 
 // parts are the month in tables.
-func (p MonthPage) parts() []sales.LetterPart {
+func (p MonthPage) parts(c money.Currency) []sales.LetterPart {
 	row := func(what, how string, a money.Amount) sales.LetterRow {
 		return sales.LetterRow{What: what, How: how, Amount: words.Money(a)}
 	}
@@ -62,36 +62,48 @@ func (p MonthPage) parts() []sales.LetterPart {
 	}
 	if e.Known() {
 		left = append(left, row("An hour at the bench", "by "+hours(e.Hours())+" on these jobs", e.PerHour()))
+		if p.Ended.Done > 0 {
+			left = append(left, row("An hour, as planned", "for those that are done", p.Reckoned()))
+		}
 	}
 	parts := []sales.LetterPart{
-		{Name: "Money", Rows: []sales.LetterRow{
-			row("Quoted, net", of(p.Quoted.N, "number"), p.Quoted.Amount), row("Ordered, net", of(p.Ordered.N, "order"), p.Ordered.Amount), row("Invoiced, net", of(p.Invoiced.N, "document"), p.Invoiced.Amount),
+		{Name: "Money, " + string(c), Rows: []sales.LetterRow{
+			row("Quoted, net", of(p.Quoted.N, "quote"), p.Quoted.Amount), row("Ordered, net", of(p.Ordered.N, "order"), p.Ordered.Amount), row("Invoiced, net", of(p.Invoiced.N, "document"), p.Invoiced.Amount),
 			row("Paid, with tax", of(p.Paid.N, "payment"), p.Paid.Amount), row("Owed at the end, with tax", "", p.Owed),
 		}},
 		{Name: "Hours", Rows: []sales.LetterRow{
-			{What: "There", How: "the calendar, times people", Amount: hours(p.There)}, {What: "Sold", How: "planned, of orders accepted", Amount: hours(p.Sold)}, {What: "Worked", How: "logged", Amount: hours(p.Worked())},
+			{What: "There", How: "by the calendar, times people", Amount: hours(p.There)}, {What: "Sold", How: "planned, of orders accepted", Amount: hours(p.Sold)}, {What: "Worked", How: "logged", Amount: hours(p.Worked())},
 		}},
-		{Name: "Earned after everything", Rows: left},
+		{Name: "Earned", Rows: left},
 		{Name: "Breaking even", Words: append(p.EvenWords(), p.OverheadWords()...)},
 		{Name: "Material", Rows: []sales.LetterRow{
-			row("On the shelf at the beginning", "", shelf.Begin), row("Bought", "", p.Bought), row("Taken for orders", "", p.Taken.Neg()), row("Lost", "", p.Lost.Neg()), sum("On the shelf at the end", "", shelf.End()),
+			row("On the shelf at the beginning", "", shelf.Begin), row("Bought", "", p.Bought), row("Taken for orders", "", p.Taken.Neg()), row("Lost", "", p.Lost.Neg()), row("On the shelf at the end", "", shelf.End()),
 		}},
-		{Name: "Work at the bench, at cost", Rows: []sales.LetterRow{
+		{Name: "Work at cost", Rows: []sales.LetterRow{
 			row("Unfinished at the beginning", "", p.Bench.Begin), row("Material put in", "", p.Bench.Material), row("Hours put in", "", p.Bench.Labour), row("Finished", "", p.Bench.Finished.Neg()),
-			sum("Unfinished at the end", "", p.Bench.Flow().End()),
+			row("Unfinished at the end", "", p.Bench.Flow().End()),
 		}},
+	}
+	return append(parts, p.taxPart())
+}
+
+// taxPart is the tax of the month, its quarter and its year: a row for each rate, and their sum where there are several.
+func (p MonthPage) taxPart() sales.LetterPart {
+	part := sales.LetterPart{Name: "Tax by rate"}
+	row := func(what string, r TaxRow) sales.LetterRow {
+		return sales.LetterRow{What: what, How: "net " + words.Money(r.Net) + ", tax " + words.Money(r.Tax), Amount: words.Money(r.Gross())}
 	}
 	for _, t := range p.Taxes {
-		part := sales.LetterPart{Name: "Tax, " + t.Name}
 		for _, r := range t.Rows {
-			part.Rows = append(part.Rows, sales.LetterRow{What: r.Name(), How: "net " + words.Money(r.Net) + ", tax " + words.Money(r.Tax), Amount: words.Money(r.Gross())})
+			part.Rows = append(part.Rows, row(t.Name+", "+r.Name(), r))
 		}
-		if len(t.Rows) == 0 {
-			part.Words = []string{"Nothing was invoiced."}
-		} else {
-			part.Rows = append(part.Rows, sum("In all", "net "+words.Money(t.Sum.Net)+", tax "+words.Money(t.Sum.Tax), t.Sum.Gross()))
+		switch len(t.Rows) {
+		case 0:
+			part.Rows = append(part.Rows, row(t.Name+", nothing invoiced", t.Sum))
+		case 1:
+		default:
+			part.Rows = append(part.Rows, row(t.Name+", in all", t.Sum))
 		}
-		parts = append(parts, part)
 	}
-	return parts
+	return part
 }

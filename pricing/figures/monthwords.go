@@ -105,7 +105,7 @@ func MoneyChart(all []Month) plot.Chart {
 	if len(all) > 0 {
 		t := Total(all)
 		c.Title += ", " + string(t.Fixed.Currency())
-		c.Words = fmt.Sprintf("From %s to %s: ordered %s, invoiced %s, paid %s.", all[0].Words(), all[len(all)-1].Words(), words.Price(t.Ordered.Amount), words.Price(t.Invoiced.Amount), words.Price(t.Paid.Amount))
+		c.Words = fmt.Sprintf("From %s to %s: ordered %s, invoiced %s, paid %s.", all[0].Words(), all[len(all)-1].Words(), words.Money(t.Ordered.Amount), words.Money(t.Invoiced.Amount), words.Price(t.Paid.Amount))
 	}
 	for _, m := range all {
 		for i, a := range []money.Amount{m.Ordered.Amount, m.Invoiced.Amount, m.Paid.Amount} {

@@ -33,6 +33,10 @@ func (s *Service) SpanOf(first, last time.Time, all bool) (in Span, err error) {
 	}
 	if !first.IsZero() && !last.IsZero() && last.Before(first) {
 		var l fault.List
+		if last.Equal(today) {
+			l.Add("from", first.Format(time.DateOnly), "This day has not come yet. Write one until today.")
+			return in, l.Err()
+		}
 		l.Add("to", last.Format(time.DateOnly), "The last day is before the first. Write the same or a later one.")
 		return in, l.Err()
 	}

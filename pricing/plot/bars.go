@@ -18,16 +18,23 @@ func Bars(c Chart, width float64) drawing.Drawing {
 	if !e.any {
 		return s.empty()
 	}
-	names, values := 0.0, 0.0
+	names, values, plain := 0.0, 0.0, 0.0
 	for _, series := range s.Series {
 		for _, p := range series.Points {
-			names, values = math.Max(names, room(p.Label, size)), math.Max(values, room(s.value(p.Value), small))
+			names, values, plain = math.Max(names, room(p.Label, size)), math.Max(values, room(s.worded(p), small)), math.Max(plain, room(s.value(p.Value), small))
 		}
 	}
 	above := width < 500
 	left := math.Min(names, 0.34*width) + gap
 	if above {
 		left = 1
+	}
+	say, sides := s.worded, 1.0
+	if e.low < 0 {
+		sides = 2
+	}
+	if sides*values > (width-left)/2 { // intervals are written where bars have room beside them
+		say, values = func(p Point) string { return s.value(p.Value) }, plain
 	}
 	minus := 0.0
 	if e.low < 0 {
@@ -46,7 +53,7 @@ func Bars(c Chart, width float64) drawing.Drawing {
 		top := y
 		for i, series := range s.Series {
 			if r < len(series.Points) {
-				s.lying(i, series.Points[r], x, y)
+				s.lying(i, series.Points[r], say(series.Points[r]), x, y)
 			}
 			y += thick
 		}
@@ -60,8 +67,8 @@ func Bars(c Chart, width float64) drawing.Drawing {
 	return s.finish(y + 2)
 }
 
-// lying is one bar with its interval and its value.
-func (s *sheet) lying(i int, p Point, x scale, y float64) {
+// lying is one bar with its interval and words at its end.
+func (s *sheet) lying(i int, p Point, words string, x scale, y float64) {
 	from, to := x.at(0), x.at(p.Value.InexactFloat64())
 	s.bar(i, from, y+1, to-from, thick-2)
 	least, most := math.Min(from, to), math.Max(from, to)
@@ -70,7 +77,6 @@ func (s *sheet) lying(i int, p Point, x scale, y float64) {
 		s.interval(geom.Point{X: low, Y: y + thick/2}, geom.Point{X: high, Y: y + thick/2})
 		least, most = math.Min(least, low), math.Max(most, high)
 	}
-	words := s.value(p.Value)
 	wide, rule := room(words, small), math.Inf(1)
 	if s.Rule.Valid {
 		rule = x.at(s.Rule.Decimal.InexactFloat64())

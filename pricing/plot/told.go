@@ -42,11 +42,15 @@ func (c Chart) tell(p Point) string {
 	if words == "" {
 		words = c.place(p)
 	}
-	words += " " + c.value(p.Value)
-	if p.Low.Valid && p.High.Valid {
-		words += fmt.Sprintf(" (%s to %s)", c.value(p.Low.Decimal), c.value(p.High.Decimal))
+	return words + " " + c.worded(p)
+}
+
+// worded is a value with the ends of its interval, so that nobody takes the end of its line for the value.
+func (c Chart) worded(p Point) string {
+	if !p.Low.Valid || !p.High.Valid {
+		return c.value(p.Value)
 	}
-	return words
+	return fmt.Sprintf("%s (%s to %s)", c.value(p.Value), c.value(p.Low.Decimal), c.value(p.High.Decimal))
 }
 
 // value writes a value, place where a point stands along the other axis.
