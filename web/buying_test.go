@@ -175,6 +175,7 @@ func TestAnOrderFromQuoteToDone(t *testing.T) {
 		}
 	}
 	v.post(at+"/finish", over(form, "used.mat-10", "4")).want(http.StatusSeeOther)
+	v.post(at+"/finish", over(form, "used.mat-10", "4")).want(http.StatusConflict).says("nothing can be changed about it")
 	if words := v.get(at).words(); !strings.Contains(words, "✓ Made") || !strings.Contains(words, "12.00 EUR") || strings.Contains(words, "Set it aside") {
 		t.Error(words)
 	}

@@ -139,6 +139,9 @@ func (p *Pages) invoiceFile(xml bool) fiber.Handler {
 func (p *Pages) creditInvoice(c *fiber.Ctx) error {
 	return act(c, "credit", func(t *typing) (string, error) {
 		credit := sales.Crediting{Reason: t.v.Get("reason"), Token: t.v.Get("token"), Amount: t.optional("amount")}
+		if a := t.maybe("amount"); a != nil && a.IsZero() && t.problems.Empty() { // nothing is not all of it
+			t.problems.Add("amount", t.v.Get("amount"), "Write an amount above 0, or leave it empty to credit all that is left.")
+		}
 		for _, at := range t.v["lines"] {
 			n, err := strconv.Atoi(at)
 			if err != nil {

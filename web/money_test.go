@@ -74,6 +74,7 @@ func TestAnOrdersMoney(t *testing.T) {
 	if note.fields()["amount"] != "5" || note.see().remedies["reason"] == "" {
 		t.Errorf("%v %v", note.fields(), note.see().remedies)
 	}
+	v.post(balance+"/credit", url.Values{"amount": {"0"}, "reason": {"A scratch"}, "token": {v.purse(balance)}}).want(http.StatusUnprocessableEntity).says("Write an amount above 0, or leave it empty")
 	credited := v.post(balance+"/credit", url.Values{"amount": {"5"}, "reason": {"A scratch"}, "token": {v.purse(balance)}}).to()
 	if p := v.get(credited).words(); !strings.Contains(p, "Credit note C 1 of") || !strings.Contains(p, "A scratch") {
 		t.Errorf("%s", p)

@@ -25,6 +25,26 @@ func (d orderPage) Steps() []orderStep {
 	return steps
 }
 
+// Gone is what was wrong with a form that stands on the page no more, since the order is not as it was.
+func (d orderPage) Gone() string {
+	o, there := d.Order, d.Owner && d.Order.Open()
+	switch d.Form {
+	case "pay":
+		there = there && o.State == sales.Accepted
+	case "finish":
+		there = there && o.State == sales.Booked
+	case "deliver":
+		there = d.Owner && o.State != sales.Accepted && o.State != sales.Cancelled && d.Life.Left > 0
+	case "start", "cancel", "drawing", "change":
+	default:
+		return ""
+	}
+	if there {
+		return ""
+	}
+	return d.Whole(d.Form)
+}
+
 type orderStep struct {
 	Name string
 	Day  time.Time

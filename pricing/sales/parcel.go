@@ -82,9 +82,12 @@ func (s *Service) KeepParcel(ctx context.Context, p Parcel, insured decimal.Deci
 			if p.Insured, err = money.New(insured, o.Deposit.Currency()); err != nil {
 				_ = l.Take("insured", err) // always a fault
 			}
-			if insured.IsNegative() {
-				l.Add("insured", insured.String(), "Write the insured value, 0 or more.")
+			if insured.IsNegative() || insured.GreaterThan(decimal.NewFromInt(mostPaid)) {
+				l.Add("insured", insured.String(), fmt.Sprintf("Write the insured value, from 0 to %d.", mostPaid))
 			}
+		}
+		if p.Sent.Before(stock.Day(o.Accepted)) {
+			l.Add("sent", iso(p.Sent), "That is before it was ordered. Write the day it was sent.")
 		}
 		p.By = by
 		p.check(&l, s.now())

@@ -208,6 +208,10 @@ func TestParcel(t *testing.T) {
 	p := sales.Parcel{Order: o.ID, Nth: 1, Carrier: "Ferry post", Tracking: "HM 204", State: sales.ParcelSent}
 	says(t, b.KeepParcel(ctx, sales.Parcel{Order: o.ID, Nth: 2}, dec("0"), "Wren"), fault.NotFound, "no such delivery")
 	says(t, b.KeepParcel(ctx, sales.Parcel{Order: o.ID, Nth: 1, State: "lost"}, dec("-1"), "Wren"), fault.Invalid, "carries")
+	old := p
+	old.Sent = time.Now().AddDate(-7, 0, 0)
+	says(t, b.KeepParcel(ctx, old, dec("0"), "Wren"), fault.Invalid, "before it was ordered")
+	says(t, b.KeepParcel(ctx, p, dec("99999999999"), "Wren"), fault.Invalid, "from 0 to")
 	fatal(t, b.KeepParcel(ctx, p, dec("250"), "Wren"))
 	p.State = sales.ParcelDamaged
 	says(t, b.KeepParcel(ctx, p, dec("250"), "Wren"), fault.Invalid, "why it is damaged")
