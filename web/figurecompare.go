@@ -192,7 +192,7 @@ const mostPlotted = 16
 
 // Plot is what an hour at the bench brings: at today's figures, and where there are jobs as planned and as they took.
 func (d designsPage) Plot() plot.Chart {
-	c := plot.Chart{Title: "Contribution of an hour at the bench, " + string(d.Currency), Unit: func(v decimal.Decimal) string { return v.StringFixed(2) }, Words: "The table says the same."}
+	c := plot.Chart{Title: "Contribution of an hour at the bench, " + string(d.Currency), Unit: func(v decimal.Decimal) string { return v.StringFixed(2) }}
 	today, planned, took := plot.Series{Name: "at today's figures"}, plot.Series{Name: "jobs done, planned"}, plot.Series{Name: "jobs done, took"}
 	var without []plot.Point
 	for i, w := range d.Designs {

@@ -116,8 +116,8 @@ func (d takePage) Chart() plot.Chart {
 		}
 	}
 	c := plot.Chart{
-		Title: "Contribution " + article(unit) + ", " + string(d.currency) + ", the best first", Words: fmt.Sprintf("%d quotes by what they bring %s; the table below has the same.", len(fit.Points)+len(not.Points), article(unit)),
-		Unit: func(v decimal.Decimal) string { return words.Money(money.Round(v, d.currency)) },
+		Title: "Contribution " + article(unit) + ", " + string(d.currency) + ", the best first",
+		Unit:  func(v decimal.Decimal) string { return words.Money(money.Round(v, d.currency)) },
 	}
 	if len(fit.Points) == 0 {
 		c.Title += "; none of them fits"
