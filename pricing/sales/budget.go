@@ -106,7 +106,9 @@ func (s *Service) Fitting(ctx context.Context, q Quote, sum decimal.Decimal) (Wi
 	for i, c := range candidates {
 		options[i] = c.Option
 	}
-	return fitting(ctx, base, q.Form, options, budget, func(ctx context.Context, f orderform.Form) (pricing.Estimate, error) {
+	inTime, cancel := context.WithTimeout(ctx, longest)
+	defer cancel()
+	return fitting(ctx, inTime, base, q.Form, options, budget, func(ctx context.Context, f orderform.Form) (pricing.Estimate, error) {
 		spec, err := f.Spec()
 		if err != nil {
 			return pricing.Estimate{}, err
@@ -117,8 +119,8 @@ func (s *Service) Fitting(ctx context.Context, q Quote, sum decimal.Decimal) (Wi
 
 // fitting searches with any estimator. Single changes are all tried. Then every size from two on gets a few tries of
 // what looks as if it fits, until something does; then whatever is left of fewer and of as many changes, the likeliest
-// first, until the bound.
-func fitting(ctx context.Context, base pricing.Estimate, form orderform.Form, options []Option, budget money.Amount, estimate func(context.Context, orderform.Form) (pricing.Estimate, error)) (Within, error) {
+// first, until the bound, or until inTime ends.
+func fitting(ctx, inTime context.Context, base pricing.Estimate, form orderform.Form, options []Option, budget money.Amount, estimate func(context.Context, orderform.Form) (pricing.Estimate, error)) (Within, error) {
 	f := fitter{
 		Within: Within{Budget: budget, Base: base, All: true, Least: Set{Form: form, Estimate: &base}}, form: form, options: options, estimate: estimate,
 		single: make([]money.Amount, len(options)), tried: map[uint64]bool{}, size: len(options),
@@ -135,8 +137,6 @@ func fitting(ctx context.Context, base pricing.Estimate, form orderform.Form, op
 			}
 		}
 	}
-	inTime, cancel := context.WithTimeout(ctx, longest)
-	defer cancel()
 	for pass, most := range []int{fewTries, mostTried} {
 		for size := 1 + pass; size <= f.size && !f.over; size++ {
 			if err := f.level(ctx, inTime, size, most); err != nil {

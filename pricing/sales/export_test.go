@@ -1,9 +1,18 @@
 package sales
 
-import "context"
+import (
+	"context"
 
-// Fitting lets the tests hold the search for a budget against one by brute force, with prices of their own.
-var Fitting = fitting
+	"foamwright/materials/orderform"
+	"foamwright/pricing"
+	"foamwright/pricing/money"
+)
+
+// Fitting lets the tests hold the search for a budget against one by brute force, with prices of their own, and takes the
+// time it takes.
+func Fitting(ctx context.Context, base pricing.Estimate, form orderform.Form, options []Option, budget money.Amount, estimate func(context.Context, orderform.Form) (pricing.Estimate, error)) (Within, error) {
+	return fitting(ctx, ctx, base, form, options, budget, estimate)
+}
 
 // Changed adds lines to an order and settles it in one act, as change notes and cancellations do.
 func (s *Service) Changed(ctx context.Context, id, by string, lines func(Order) []OrderLine) error {
