@@ -116,7 +116,7 @@ func TestWhatThingsTakeIsASetting(t *testing.T) {
 	v := s.as(people.Owner)
 	at := "/workshop/usage"
 	form := over(v.filled(at), "usage.keyed", "1,5", "usage.knife_gap", "5 mm", "usage.rivets", "6")
-	for _, c := range [][2]string{{"usage.keyed", "0.5"}, {"usage.keyed", "thick"}, {"usage.rivets", ""}, {"usage.knife_gap", "5"}, {"usage.knife_gap", "90 mm"}, {"usage.divisor", "0"}, {"usage.joint_share", "30"}} {
+	for _, c := range [][2]string{{"usage.keyed", "0.5"}, {"usage.keyed", "thick"}, {"usage.rivets", ""}, {"usage.knife_gap", "5"}, {"usage.knife_gap", "90 mm"}, {"usage.divisor", "0"}, {"usage.joint_share", "30"}, {"usage.stud", "0 mm"}} {
 		a := v.post(at, over(form, c[0], c[1])).want(http.StatusUnprocessableEntity)
 		if a.fields()[c[0]] != c[1] || a.see().remedies[c[0]] == "" {
 			t.Errorf("%s %q: %v, %q", c[0], c[1], a.see().remedies, a.fields()[c[0]])

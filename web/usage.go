@@ -4,8 +4,11 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"foamwright/api/problem"
+	"foamwright/materials"
 	"foamwright/materials/measure"
+	"foamwright/materials/shield"
 	"foamwright/materials/takeoff"
+	"foamwright/pricing"
 	"foamwright/pricing/workshop"
 )
 
@@ -42,23 +45,20 @@ func (p *Pages) usage(c *fiber.Ctx) error {
 
 // Groups are the figures in the order of making.
 func (d usagePage) Groups() (all []usageGroup) {
-	usual := takeoff.UsualUsage()
-	usually := usual.Figures()
-	for i, f := range d.w.Figures.Usage.Figures() {
+	usually := figuresOfUse(&pricing.Snapshot{Bench: shield.UsualBench(), Usage: takeoff.UsualUsage()})
+	for i, f := range figuresOfUse(&d.w.Figures) {
 		if len(all) == 0 || all[len(all)-1].Name != f.Group {
 			all = append(all, usageGroup{Name: f.Group})
 		}
 		last := &all[len(all)-1]
-		last.Figures = append(last.Figures, usageFigure{d.Text("usage."+f.Name, f.What, usageTyped(f)), f.Unit, usageTyped(usually[i])})
+		last.Figures = append(last.Figures, usageFigure{d.Text("usage."+f.Name, f.What, f.Typed()), f.Unit, usually[i].Typed()})
 	}
 	return all
 }
 
-func usageTyped(f takeoff.UsageFigure) string {
-	if f.Length != nil {
-		return f.Length.String()
-	}
-	return f.Number.String()
+// figuresOfUse are the measures shields are built by, and what things take.
+func figuresOfUse(s *pricing.Snapshot) []materials.Figure {
+	return append(s.Bench.Figures(), s.Usage.Figures()...)
 }
 
 // editUsage keeps them; what cannot be kept comes back as typed.
@@ -69,7 +69,7 @@ func (p *Pages) editUsage(c *fiber.Ctx) error {
 	}
 	t := typing{v: values(c)}
 	again := usagePage{settled: settled{v: t.v, Edit: t.v.Get("edit")}, w: w}
-	for _, f := range w.Figures.Usage.Figures() {
+	for _, f := range figuresOfUse(&w.Figures) {
 		name := "usage." + f.Name
 		if f.Length != nil {
 			l, err := measure.ParseLength(t.v.Get(name))

@@ -1,6 +1,9 @@
 package shield
 
-import "foamwright/materials/measure"
+import (
+	"foamwright/materials"
+	"foamwright/materials/measure"
+)
 
 // Bench is how the workshop builds: figures the maker edits. All are common practice without a source.
 type Bench struct {
@@ -29,6 +32,24 @@ func UsualBench() Bench {
 		ReleaseCold: 1.3, ReleaseHeat: 1.0, Trim: 8 * measure.Millimetre, StripAllowance: 6 * measure.Millimetre,
 		LeastJoint: 100 * measure.Millimetre, Stagger: 100 * measure.Millimetre, CoatThickness: measure.Millimetre / 10,
 		Stud: 20 * measure.Millimetre, BlockLength: 120 * measure.Millimetre, BlockWidth: 60 * measure.Millimetre,
+	}
+}
+
+// Figures are the measures that shields are cut and built by, to be read and written. No range has a published source:
+// beyond it lies a slip of the hand.
+func (b *Bench) Figures() []materials.Figure {
+	l := func(name, what string, of *measure.Length, least, most float64) materials.Figure {
+		return materials.Figure{Name: name, Group: "How it is built", What: what, Length: of, Least: least, Most: most}
+	}
+	return []materials.Figure{
+		l("trim", "Layers are cut larger, at every side", &b.Trim, 0, 50),
+		l("strip_allowance", "Edge strips are wider than the edge", &b.StripAllowance, 0, 50),
+		l("least_joint", "No piece of a strip is shorter than", &b.LeastJoint, 20, 1000),
+		l("stagger", "Seams of neighbouring layers keep apart", &b.Stagger, 0, 500),
+		l("coat_thickness", "A coat adds to every side", &b.CoatThickness, 0, 5),
+		l("stud", "A stud is across", &b.Stud, 2, 200),
+		l("block_length", "A grip block is long, where not told", &b.BlockLength, 20, 500),
+		l("block_width", "and wide", &b.BlockWidth, 10, 300),
 	}
 }
 

@@ -1,33 +1,23 @@
 package takeoff
 
 import (
-	"fmt"
-
 	"github.com/shopspring/decimal"
 
-	"foamwright/materials/fault"
+	"foamwright/materials"
 	"foamwright/materials/measure"
 )
 
-// UsageFigure is one entry of Usage: a number or a length, with the range that can be reckoned with.
-type UsageFigure struct {
-	Name, Group, What, Unit string
-	Number                  *decimal.Decimal // nil of a length
-	Length                  *measure.Length
-	least, most             float64 // of a length in mm
-}
-
 // Figures are all of it, in the order of making, to be read and written. No range has a published source: beyond it lies
 // a slip of the hand.
-func (u *Usage) Figures() []UsageFigure {
-	n := func(name, group, what, unit string, of *decimal.Decimal, least, most float64) UsageFigure {
-		return UsageFigure{name, group, what, unit, of, nil, least, most}
+func (u *Usage) Figures() []materials.Figure {
+	n := func(name, group, what, unit string, of *decimal.Decimal, least, most float64) materials.Figure {
+		return materials.Figure{Name: name, Group: group, What: what, Unit: unit, Number: of, Least: least, Most: most}
 	}
-	l := func(name, group, what string, of *measure.Length, least, most float64) UsageFigure {
-		return UsageFigure{name, group, what, "", nil, of, least, most}
+	l := func(name, group, what string, of *measure.Length, least, most float64) materials.Figure {
+		return materials.Figure{Name: name, Group: group, What: what, Length: of, Least: least, Most: most}
 	}
 	const faces, wear, fittings, cutting, parcels = "Faces, seams and coats", "What wears out", "Fittings and sundries", "Cutting", "Parcels"
-	return []UsageFigure{
+	return []materials.Figure{
 		n("keyed", faces, "A keyed face drinks, of smooth skin", "times", &u.Keyed, 1, 5),
 		n("cut_edge", faces, "A cut edge drinks, of smooth skin", "times", &u.CutEdge, 1, 5),
 		n("textured", faces, "A face moulded with texture drinks", "times", &u.Textured, 1, 5),
@@ -67,16 +57,4 @@ func (u *Usage) Figures() []UsageFigure {
 }
 
 // Check is nil when materials can be reckoned with the figures, else a fault with everything that is wrong.
-func (u Usage) Check() error {
-	var l fault.List
-	for _, f := range u.Figures() {
-		if f.Length != nil {
-			if mm := f.Length.MM(); mm < f.least || mm > f.most {
-				l.Add(f.Name, f.Length.String(), fmt.Sprintf("Write a length from %v to %v mm, with its unit.", f.least, f.most))
-			}
-		} else if f.Number.LessThan(decimal.NewFromFloat(f.least)) || f.Number.GreaterThan(decimal.NewFromFloat(f.most)) {
-			l.Add(f.Name, f.Number.String(), fmt.Sprintf("Write a figure from %v to %v.", f.least, f.most))
-		}
-	}
-	return l.Err()
-}
+func (u Usage) Check() error { return materials.CheckFigures(u.Figures()) }

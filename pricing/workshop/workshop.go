@@ -14,6 +14,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"foamwright/materials"
 	"foamwright/materials/fault"
 	"foamwright/materials/shield"
 	"foamwright/materials/stock"
@@ -195,6 +196,9 @@ func (w Workshop) Check() error {
 	}
 	if err := l.Take("tax", w.Figures.Tax.Check()); err != nil {
 		return fmt.Errorf("tax settings: %w", err)
+	}
+	if err := l.Take("usage", materials.CheckFigures(w.Figures.Bench.Figures())); err != nil {
+		return fmt.Errorf("how shields are built: %w", err)
 	}
 	if err := l.Take("usage", w.Figures.Usage.Check()); err != nil {
 		return fmt.Errorf("what things take: %w", err)
