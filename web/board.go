@@ -96,7 +96,7 @@ func views(e pricing.Estimate, swatches map[string]string) []view {
 	var all []view
 	if len(e.Shield.Flat) > 0 {
 		all = append(all, draw("face", "Face", drawing.Face(e.Shield, swatches)), draw("back", "Back", drawing.Back(e.Shield, swatches)), draw("section", "Section", drawing.Section(e.Shield)), draw("exploded", "Apart", drawing.Exploded(e.Shield, swatches)))
-	} else {
+	} else if !e.Shield.Shapeless() {
 		all = append(all, draw("face", "Parts", drawing.Face(e.Shield, swatches)))
 	}
 	if len(e.Foam) > 0 {

@@ -149,9 +149,12 @@ func TestRepairAndShowPages(t *testing.T) {
 	if words := v.post(repair+"/move", url.Values{"edit": {"1"}, "to": {"at the bench"}}).want(http.StatusConflict).words(); !strings.Contains(words, "Quote it first") {
 		t.Error(words)
 	}
-	if to := v.post(repair+"/quote", url.Values{"edit": {"1"}}).to(); !strings.HasPrefix(to, "/quotes/") {
-		t.Error(to)
+	draft := v.post(repair+"/quote", url.Values{"edit": {"1"}}).to()
+	if !strings.HasPrefix(draft, "/quotes/") {
+		t.Error(draft)
 	}
+	// Work alone has no picture: neither a sheet that says so in large letters, nor templates.
+	v.get(draft).says("Nothing is drawn: it is work alone.").lacks("no parts to draw")
 	if r := v.get(repair + "/tag.pdf").want(http.StatusOK); !strings.HasPrefix(r.body, "%PDF-") {
 		t.Error("no tag")
 	}

@@ -40,13 +40,13 @@ type standardPage struct {
 func (standardPage) Face(svg string) template.HTML { return template.HTML(svg) } // made by package drawing, which escapes every text
 
 // Asked is what a finished shield costs today; nothing where its design is not on the list.
-func (d standardPage) Asked(design string) string {
+func (d standardPage) Asked(design string) *money.Amount {
 	for _, l := range d.List {
 		if l.Design.ID == design {
-			return l.Price.String()
+			return &l.Price
 		}
 	}
-	return ""
+	return nil
 }
 
 // Tongues are those a list can be printed in.

@@ -203,3 +203,6 @@ func (m *making) curve() {
 		m.Curve = &c
 	}
 }
+
+// Shapeless tells that there is nothing to be seen of it: no outline and no parts, as of a repair that is work alone.
+func (s Shield) Shapeless() bool { return len(s.Flat) == 0 && len(s.Free) == 0 }

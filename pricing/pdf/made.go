@@ -15,12 +15,15 @@ const dotsPerInch = 300
 func (q *quote) made(frame float64) {
 	b := &block{}
 	y := b.texts(0, 6, q.wrap(q.Title, title, full)) - 1
-	sheet := q.drawing.Sheet
-	scale := math.Min(frame/sheet.Width(), frame/sheet.Height())
-	width, height := sheet.Width()*scale, sheet.Height()*scale
-	q.pixels = int(math.Max(width, height) / 25.4 * dotsPerInch)
-	b.picture(0, y, width, height, &q.png)
-	left, end := width+9, y+96
+	left, height, end := 0.0, 0.0, y+96
+	if !q.Estimate.Shield.Shapeless() {
+		sheet := q.drawing.Sheet
+		scale := math.Min(frame/sheet.Width(), frame/sheet.Height())
+		width := sheet.Width() * scale
+		left, height = width+9, sheet.Height()*scale
+		q.pixels = int(math.Max(width, height) / 25.4 * dotsPerInch)
+		b.picture(0, y, width, height, &q.png)
+	}
 	at := y + 3
 	b.text(left, at, q.set(q.tongue.Say("What will be made"), aside))
 	at += 6

@@ -9,8 +9,11 @@ import (
 	"foamwright/pricing/sales"
 )
 
-// Picture is the face of what was quoted, as SVG for a page, in the customer's tongue.
+// Picture is the face of what was quoted, as SVG for a page, in the customer's tongue; empty where nothing is to be seen.
 func (r *Renderer) Picture(s sales.Sheet) string {
+	if s.Estimate.Shield.Shapeless() {
+		return ""
+	}
 	d := face(s)
 	if t := s.Tongue(); t.Code() != "en" {
 		d.Title, d.Words = t.Say("Face of %s", s.Estimate.Shield.Spec.Name), strings.Join(sales.Describe(t, s.Estimate.Shield), " ")

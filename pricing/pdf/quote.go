@@ -67,6 +67,9 @@ func (q *quote) compose() (err error) {
 		q.offer(largest)
 	}
 	q.add(small...)
+	if q.Estimate.Shield.Shapeless() {
+		return nil
+	}
 	if q.png, err = drawing.PNG(q.drawing, q.pixels); err != nil {
 		return fmt.Errorf("drawing of quote %s: %w", q.Number, err)
 	}

@@ -153,7 +153,7 @@ func (s *Service) OfferChange(ctx context.Context, id string, edit int, gross, l
 			return fault.New(fault.Invalid, "Nothing is changed yet. Change an entry of the spec, or add a step of work under Other steps.")
 		}
 		if got := c.After.Gross.String(); got != gross {
-			return fault.New(fault.Conflict, "You saw the order at %s with this change; it comes to %s. Look at it again, then offer it.", fault.Shorten(gross), got)
+			return fault.New(fault.Conflict, "You saw the order at %s with this change; it comes to %s. Look at it again, then offer it.", fault.Shorten(gross), words.Price(c.After.Gross))
 		}
 		n = ChangeNote{
 			Order: id, No: len(notes) + 1, State: Offered, Label: label, Moved: c.Moved, Agreed: *c.agreed, Amount: c.Amount, Offered: s.now(), By: by,

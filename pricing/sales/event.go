@@ -138,6 +138,9 @@ func (e Event) checked(w workshop.Workshop) (Event, error) {
 	if l.Empty() && e.Last.Before(e.First) {
 		l.Add("last", iso(e.Last), "That is before its first day. Write the first day or a later one.")
 	}
+	if l.Empty() && e.Last.After(e.First.AddDate(1, 0, 0)) {
+		l.Add("last", iso(e.Last), "That is more than a year after its first day. Check the year.")
+	}
 	if l.Empty() && e.OrderBy.After(e.First) {
 		l.Add("order_by", iso(e.OrderBy), "That is after it began. Write an earlier day.")
 	}

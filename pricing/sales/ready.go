@@ -69,8 +69,8 @@ func (s *Service) AddReady(ctx context.Context, r Ready, count int, cost *decima
 		if r.Cost, err = money.New(*cost, w.Figures.Rates.Currency); err != nil {
 			_ = l.Take("cost", err) // always a fault
 		}
-		if cost.IsNegative() {
-			l.Add("cost", cost.String(), "Write what one took to make, 0 or more.")
+		if cost.IsNegative() || cost.GreaterThan(decimal.NewFromInt(mostPaid)) {
+			l.Add("cost", cost.String(), fmt.Sprintf("Write what one took to make, from 0 to %d.", mostPaid))
 		}
 		if count < 1 || count > mostAtOnce {
 			l.Add("count", fmt.Sprint(count), fmt.Sprintf("Write how many, from 1 to %d.", mostAtOnce))

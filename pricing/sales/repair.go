@@ -145,6 +145,9 @@ func (s *Service) TakeIn(ctx context.Context, r Repair, by string) (Repair, erro
 			case r.CustomerID == "":
 				r.CustomerID = o.CustomerID
 			}
+			if err == nil && r.Came.Before(stock.Day(o.Accepted)) {
+				l.Add("came", iso(r.Came), "That is before it was ordered. Write the day it came in.")
+			}
 		}
 		if r.CustomerID == "" {
 			l.Add("customer", "", "Choose whose it is.")

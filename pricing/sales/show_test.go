@@ -324,6 +324,8 @@ func TestRepair(t *testing.T) {
 	fatal(t, err)
 	_, err = b.TakeIn(ctx, sales.Repair{}, "Wren")
 	says(t, err, fault.Invalid, "what it is")
+	_, err = b.TakeIn(ctx, sales.Repair{OrderID: o.ID, What: "Target", Condition: "strap torn off", Came: time.Now().AddDate(-9, 0, 0)}, "Wren")
+	says(t, err, fault.Invalid, "before it was ordered")
 	r, err := b.TakeIn(ctx, sales.Repair{OrderID: o.ID, What: "Target", Condition: "strap torn off"}, "Wren")
 	fatal(t, err)
 	if r.Tag.No != 1 || r.CustomerID != b.customer.ID || r.State != sales.CameIn || !r.Waits() {

@@ -156,8 +156,8 @@ func (s *Service) SetStandard(ctx context.Context, design string, from time.Time
 		switch p.Price, err = money.New(price, w.Figures.Rates.Currency); {
 		case err != nil:
 			_ = l.Take("price", err) // always a fault
-		case price.IsNegative():
-			l.Add("price", price.String(), "Write a price with tax, or 0 to take it off the list.")
+		case price.IsNegative() || price.GreaterThan(decimal.NewFromInt(mostPaid)):
+			l.Add("price", price.String(), fmt.Sprintf("Write a price with tax up to %d, or 0 to take it off the list.", mostPaid))
 		}
 		if p.From.Before(stock.Day(s.now())) {
 			l.Add("from", iso(p.From), "Prices of days that are over stay as they were. Write today or a later day.")
