@@ -190,6 +190,8 @@ func TestRepairAndShowPages(t *testing.T) {
 	if words := v.get(invoice).want(http.StatusOK).words(); !strings.Contains(words, "Walk-in") || !strings.Contains(words, "80.00") {
 		t.Error(words)
 	}
+	drop := "/standard/ready/" + here[0].ID + "/drop"
+	v.post(drop, url.Values{"reason": {"burnt"}}).want(http.StatusConflict).says("Nothing lies ready")
 	if r := v.get("/standard/price-list.pdf?in=de").want(http.StatusOK); !strings.HasPrefix(r.body, "%PDF-") {
 		t.Error("no price list")
 	}

@@ -3,6 +3,8 @@ package web
 import (
 	"fmt"
 	"html/template"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -183,6 +185,16 @@ func (p *Pages) sell(c *fiber.Ctx) error {
 
 // Named is a name of a form of one shield.
 func (standardPage) Named(what, id string) string { return fmt.Sprint(what, "-", id) }
+
+// Lost is what was wrong with a form of a shield that lies here no more.
+func (d standardPage) Lost() string {
+	for _, what := range []string{"sell", "move", "drop"} {
+		if id, of := strings.CutPrefix(d.Form, d.Named(what, "")); of && !slices.ContainsFunc(d.Here, func(r sales.Ready) bool { return r.ID == id }) {
+			return message(d.problems)
+		}
+	}
+	return ""
+}
 
 // Wrong is all that is wrong with a form, where it has no entries of its own to stand beside.
 func (d standardPage) Wrong(form string) string {

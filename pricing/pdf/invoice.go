@@ -167,7 +167,7 @@ func (i *invoice) facts() (list [][2]string) {
 	}
 	add(t.Say("Order"), strings.TrimSpace(order))
 	if !i.credit() {
-		if !i.Due.IsZero() {
+		if !i.Due.IsZero() && i.Payable().Sign() > 0 { // sold and paid at a stall, it asks for nothing
 			add(t.Say("Payable by"), t.Date(i.Due))
 		}
 		add(t.Say("Reference"), transfer.Grouped(i.Reference))

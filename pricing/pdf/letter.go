@@ -28,7 +28,7 @@ func (r *Renderer) Letter(ctx context.Context, s sales.Letter) ([]byte, error) {
 	if l.Title != "" && l.Title != l.Name {
 		title += ": " + l.Title
 	}
-	return l.bind(about{title: title, subject: l.Name, author: l.Head.Name, foot: l.Name + "  ·  " + l.Head.Name, date: l.Date})
+	return l.bind(about{title: title, subject: l.Name, author: l.Head.Name, foot: l.Name + "  ·  " + l.Head.Name, date: l.Date, tongue: l.Tongue})
 }
 
 // compose lays it out: the head, whom it is for and its facts, then part by part.

@@ -52,6 +52,14 @@ func TestLetter(t *testing.T) {
 	if !bytes.Equal(one, two) {
 		t.Error("the same letter printed twice differs")
 	}
+	l.Tongue = words.Speak("de")
+	german, err := r.Letter(t.Context(), l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := spaced(strings.Join(pages(t, german), " ")); !strings.Contains(text, "Seite 1 von") || !bytes.Contains(german, []byte("/Lang (de)")) {
+		t.Errorf("a German letter counts its pages in English, or says that it is none: %s", text)
+	}
 	text := spaced(strings.Join(pages(t, one), " "))
 	for _, want := range []string{"Order confirmation 12 of 2026", "Line 0 with a name", "Line 39 with a name", "Total 1 079.00 EUR", "Hand: right", "Name and day", "A red field.", "Tax number HM 11 22"} {
 		if !strings.Contains(strings.ReplaceAll(text, "\u202f", " "), want) {
