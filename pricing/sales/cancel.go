@@ -148,7 +148,10 @@ func (s *Service) cancelPaper(ctx context.Context, tx Tx, o Order, total money.A
 		rows = append(rows, LetterRow{What: t.Say("Nothing is open"), Amount: t.Price(back), Total: true})
 	}
 	how := t.Say("By our terms a share of the deposit is kept, since no work had begun.")
-	if c.Begun {
+	switch {
+	case !kept.Equal(c.Kept):
+		how = t.Say("What is charged all the same was settled for this order alone.")
+	case c.Begun:
 		how = t.Say("By our terms the cost to date is charged, since work had begun.")
 	}
 	l.Parts = []LetterPart{
