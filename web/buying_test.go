@@ -298,7 +298,14 @@ func TestTodayIsClearOrSaysWhatIsNot(t *testing.T) {
 	}
 	_, err := s.shelf().Receive(t.Context(), stock.Delivery{Item: "latex", Quantity: dec("1"), Cost: dec("9"), Label: "Old tin", BestBefore: time.Now().AddDate(0, 0, -1)}, "The owner")
 	s.must(err)
-	_, err = s.sales.DepositCame(t.Context(), s.order().Order.ID, time.Now(), sales.OtherWay, "")
+	order := s.order().Order.ID
+	then := sales.NewService(s.books.Sales(), s.printer, func() time.Time { return time.Now().AddDate(0, -3, 0) })
+	_, err = then.Bill(t.Context(), order, sales.Billing{Kind: sales.SaleBill, Token: "all of " + order}, "Wren")
+	s.must(err)
+	v.get("/today").says("Late payments", "▼ due since")
+	s.as(people.Bookkeeper).get("/today").says("Late payments")
+	s.as(people.Helper).get("/today").lacks("Late payments")
+	_, err = s.sales.DepositCame(t.Context(), order, time.Now(), sales.OtherWay, "")
 	s.must(err)
 	words := v.get("/today").words()
 	for _, want := range []string{"Tins to look at", "Old tin", "▼ was good until", "To buy"} {

@@ -66,7 +66,7 @@ func mailKind(k sales.MailKind) (called, at string) {
 	case sales.MailInvoice:
 		return "Invoice", "/invoices/"
 	case sales.MailInvoiceReminder:
-		return "Reminder of an invoice", "/invoices/"
+		return "Invoice reminder", "/invoices/"
 	}
 	return string(k), "/"
 }
@@ -269,7 +269,7 @@ func mailStep(what string) string {
 	case "queued":
 		return "asked for"
 	case "begun":
-		return "handed to the mail server"
+		return "tried with the mail server"
 	case "sent":
 		return "taken by the mail server"
 	case "again":

@@ -28,6 +28,7 @@ type todayPage struct {
 	Old      []oldOffcuts
 	Nobody   []stock.Want
 	Deposits []sales.Order
+	Late     []sales.Debtor  // who owes more than they should by now, the longest first
 	Bench    []benchDay      // the next days on which anything is done
 	Past     []sales.OnBench // were planned to be ready by now
 	Damp     []sales.OnBench // get latex soon, in air that is damp
@@ -45,11 +46,16 @@ type todayPage struct {
 
 // Clear tells that the day is.
 func (d todayPage) Clear() bool {
-	return len(d.Enquiries)+len(d.First) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Bench)+len(d.Mail.Mails)+len(d.News)+len(d.Past)+len(d.Damp)+len(d.Repairs)+d.Learned == 0
+	return len(d.Enquiries)+len(d.First) == 0 && d.Turn == nil && len(d.Skinning)+len(d.Offcuts)+len(d.Expected)+len(d.Buy)+len(d.Nobody)+len(d.Deposits)+len(d.Late)+len(d.Bench)+len(d.Mail.Mails)+len(d.News)+len(d.Past)+len(d.Damp)+len(d.Repairs)+d.Learned == 0
 }
 
 // Over tells that a lot's day is over.
 func (d todayPage) Over(m stock.Mind) bool { return m.Late(today()) }
+
+// LateBills are the invoices of who owes that are past their day.
+func (d todayPage) LateBills(of sales.Debtor) []sales.Owed {
+	return slices.DeleteFunc(slices.Clone(of.Bills), func(b sales.Owed) bool { return !b.Late(today()) })
+}
 
 // LateDeposit tells that what was held for an order is free again.
 func (d todayPage) LateDeposit(o sales.Order) bool { return o.DepositDue.Before(today()) }
@@ -76,6 +82,11 @@ func (p *Pages) today(c *fiber.Ctx) error {
 		if data.Mail, err = p.mailToday(c); err != nil {
 			return err
 		}
+		owing, err := p.sales.Owing(ctx)
+		if err != nil {
+			return err
+		}
+		data.Late = slices.DeleteFunc(owing.Debtors, func(d sales.Debtor) bool { return d.Late().Sign() <= 0 })
 	}
 	if data.Owner {
 		if err := p.asking(ctx, &data); err != nil {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foamwright/materials/fault"
+	"foamwright/materials/stock"
 	"foamwright/pricing/money"
 )
 
@@ -99,7 +100,7 @@ func (s *Service) invoiceMail(ctx context.Context, tx Tx, kind MailKind, id stri
 	if f.XML {
 		documents = append(documents, Document{Hash: i.XML})
 	}
-	if !f.Credit && i.Payable().Sign() > 0 {
+	if !f.Credit && i.Payable().Sign() > 0 && !stock.Day(i.Due).Before(stock.Day(s.now())) {
 		f.Until = i.Due
 	}
 	if kind == MailInvoiceReminder {
