@@ -50,8 +50,8 @@ func (l *letter) top() {
 	const right, value = 104.0, 38.0
 	y := b.texts(0, 7, l.wrap(l.Name, heading, right-8))
 	for _, f := range slices.Concat([]sales.LetterFact{{What: l.Tongue.Say("Date"), Value: l.Tongue.Date(l.Date)}}, l.Facts) {
-		b.text(0, y, l.short(f.What, quiet, value-2))
-		y = b.texts(value, y, l.wrap(f.Value, text, right-8-value))
+		below := b.texts(0, y, l.wrap(f.What, quiet, value-2)) // German has names longer than their room
+		y = max(below, b.texts(value, y, l.wrap(f.Value, text, right-8-value)))
 	}
 	r := 3.0
 	if l.To.Name != "" {
