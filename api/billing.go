@@ -132,6 +132,9 @@ func (f *face) invoices() {
 		func(ctx context.Context, in *byID, e newCredit) (*made[Invoice], error) {
 			var l fault.List
 			c := sales.Crediting{Amount: figure(&l, "amount", e.Amount), Lines: e.Lines, Reason: e.Reason, Token: e.Token}
+			if l.Empty() && e.Amount != "" && c.Amount.IsZero() { // nothing is not all of it
+				l.Add("amount", e.Amount, "Write an amount above 0, or leave it out to credit all that is left.")
+			}
 			if err := l.Err(); err != nil {
 				return nil, err
 			}

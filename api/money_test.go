@@ -96,6 +96,7 @@ func (s *shop) settles(customer string) {
 		{at + "/payments", `{"token": "another one", "day": "soon", "amount": "1", "way": "cash"}`, "day: "}, {at + "/payments", `{"token": "another one", "day": "2026-03-05", "amount": "1.005", "way": "cash"}`, "amount: "},
 		{at + "/payments", `{"token": "another one", "day": "2026-03-05", "amount": "-100000", "way": "cash"}`, "amount: "}, {at + "/payments", `{"token": "another one", "day": "2026-03-05", "amount": "1", "way": "shells"}`, "way: "},
 		{"/invoices/" + balance.ID + "/credit", `{"token": "another one", "reason": ""}`, "reason: "}, {"/invoices/" + balance.ID + "/credit", `{"token": "another one", "reason": "x", "lines": [9]}`, "lines: "},
+		{"/invoices/" + balance.ID + "/credit", `{"token": "another one", "reason": "x", "amount": "0"}`, "amount: "},
 	} {
 		if a := books("POST", bad.path, bad.body); a.StatusCode == 500 {
 			s.t.Errorf("%s %s", bad.body, s.log.String())
