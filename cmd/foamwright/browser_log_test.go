@@ -120,7 +120,7 @@ func (p *phone) arrives(note string) {
 	if n := p.times(note); n != 1 {
 		p.t.Errorf("%q is in the books %d times", note, n)
 	}
-	p.until(fmt.Sprintf(`[...document.querySelectorAll("#logged li")].filter((l) => l.innerText.includes(%q)).length === 1`, note))
+	p.until(fmt.Sprintf(`[...document.querySelectorAll("#logged li, #earlier li")].filter((l) => l.textContent.includes(%q)).length === 1`, note))
 }
 
 // quiet is clean but for what a pulled cable makes the browser say of itself.

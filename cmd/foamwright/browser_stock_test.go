@@ -2,9 +2,13 @@ package main
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/chromedp/chromedp"
 )
 
 // TestTheShelfInTheBrowser is the second promise in a real browser, pressed as a maker presses: a delivery is
@@ -28,6 +32,7 @@ func TestTheShelfInTheBrowser(t *testing.T) {
 		{"finishes it with what it used", func(b *tab) { finish(b, first) }},
 		{"lays the next order out on the offcut", reuseOffcut},
 		{"counts with one thumb", countOne},
+		{"is told that a file is too large before it is sent", chooseLarge},
 	} {
 		if !t.Run(step.name, func(t *testing.T) {
 			b.t = t
@@ -35,6 +40,18 @@ func TestTheShelfInTheBrowser(t *testing.T) {
 			b.clean(t)
 		}) {
 			t.FailNow() // each goes on where the last one stopped
+		}
+	}
+}
+
+func chooseLarge(b *tab) {
+	b.open("/stock/items")
+	for size, want := range map[int]string{3 << 20: "This file is larger than 2 MB. Choose a smaller one.", 1 << 20: ""} {
+		file := filepath.Join(b.t.TempDir(), fmt.Sprint(size, ".csv"))
+		fatal(b.t, os.WriteFile(file, make([]byte, size), 0o600))
+		b.do(chromedp.SetUploadFiles("#file", []string{file}))
+		if got := ask[string](b, `document.querySelector("#file").validationMessage`); got != want {
+			b.t.Errorf("%d bytes: %q", size, got)
 		}
 	}
 }

@@ -36,6 +36,16 @@ for (const button of document.querySelectorAll("[data-copies]")) {
   });
 }
 
+// A file that is too large is told before it is sent, and what was typed beside it stays.
+for (const file of document.querySelectorAll("input[data-most]")) {
+  file.addEventListener("click", () => (file.value = "")); // the same file made smaller is another choice
+  file.addEventListener("change", () => {
+    const large = [...file.files].some((f) => f.size > file.dataset.most * 2 ** 20);
+    file.setCustomValidity(large ? `This file is larger than ${file.dataset.most} MB. Choose a smaller one.` : "");
+    file.reportValidity();
+  });
+}
+
 // A form that came back is shown where it needs another look first.
 document.querySelector("form:not([data-live-at]) [aria-invalid=true]")?.focus();
 

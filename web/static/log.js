@@ -134,7 +134,12 @@ async function renew() {
   const fresh = page.body.dataset.csrf !== csrf;
   csrf = page.body.dataset.csrf;
   for (const token of document.querySelectorAll("[name=csrf]")) token.value = csrf;
-  if (!$("#logged details[open]")) $("#logged").replaceChildren(...page.querySelector("#logged").childNodes);
+  for (const list of ["#logged", "#earlier"]) {
+    if ($(`${list} li details[open]`)) continue; // something is corrected just now
+    const open = $(`${list} > details`)?.open;
+    $(list).replaceChildren(...page.querySelector(list).childNodes);
+    if (open) $(`${list} > details`)?.setAttribute("open", "");
+  }
   return fresh;
 }
 
