@@ -40,7 +40,7 @@ func (t salesTx) settings(ctx context.Context) (workshop.Workshop, error) {
 	var body []byte // read over what is usual
 	if err := t.QueryRow(ctx, "SELECT body FROM workshop").Scan(&body); err != nil {
 		if errors.Is(err, pgx.ErrNoRows) {
-			return w, fault.New(fault.State, "The workshop has no settings yet. Start foamwright serve once: it begins with the usual ones.").Because(err)
+			return w, noSettings(err)
 		}
 		return w, err
 	}
@@ -48,6 +48,10 @@ func (t salesTx) settings(ctx context.Context) (workshop.Workshop, error) {
 		return w, fmt.Errorf("settings of the workshop: %w", err)
 	}
 	return w.Grown()
+}
+
+func noSettings(err error) error {
+	return fault.New(fault.State, "The workshop has no settings yet. Start foamwright serve once: it begins with the usual ones.").Because(err)
 }
 
 func (t salesTx) Workshop(ctx context.Context, day time.Time) (workshop.Workshop, error) {
@@ -58,6 +62,14 @@ func (t salesTx) Workshop(ctx context.Context, day time.Time) (workshop.Workshop
 	r, err := t.db.stocked.read(ctx, t, stock.Day(day))
 	w.Figures.Catalogue, w.Figures.Prices = r.catalogue, r.prices
 	return w, err
+}
+
+func (t salesTx) Name(ctx context.Context) (name string, err error) {
+	err = t.QueryRow(ctx, "SELECT body#>>'{Head,Name}' FROM workshop").Scan(&name)
+	if errors.Is(err, pgx.ErrNoRows) {
+		err = noSettings(err)
+	}
+	return name, err
 }
 
 func (t salesTx) SetWorkshop(ctx context.Context, w workshop.Workshop) error {

@@ -97,8 +97,8 @@ func (p *Pages) render(c *fiber.Ctx, status int, name, title, section string, da
 	}
 	if person, ok := guard.Person(c); ok {
 		v.Person = &person
-		if w, err := p.sales.Workshop(c.UserContext()); err == nil {
-			v.Workshop = w.Head.Name
+		if name, err := p.sales.Name(c.UserContext()); err == nil {
+			v.Workshop = name
 		}
 	}
 	c.Set(fiber.HeaderCacheControl, "no-store")

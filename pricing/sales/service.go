@@ -61,6 +61,11 @@ func (s *Service) Workshop(ctx context.Context) (workshop.Workshop, error) {
 	return read(ctx, s, func(tx Tx) (workshop.Workshop, error) { return tx.Workshop(ctx, s.now()) })
 }
 
+// Name is the workshop's.
+func (s *Service) Name(ctx context.Context) (string, error) {
+	return read(ctx, s, func(tx Tx) (string, error) { return tx.Name(ctx) })
+}
+
 // SetWorkshop replaces the settings after a check; by is who says so. When somebody else changed them since they were
 // read, it is a Conflict. When the shelf is valued another way from now on, the books are made to equal what lies there.
 func (s *Service) SetWorkshop(ctx context.Context, w workshop.Workshop, by string) error {

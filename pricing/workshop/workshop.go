@@ -123,6 +123,8 @@ type Store interface {
 	// Workshop is the settings with the catalogue and the prices of a day, or a State fault when none were made yet.
 	// Both are shared with other readers: nobody writes into them.
 	Workshop(ctx context.Context, day time.Time) (Workshop, error)
+	// Name is the workshop's, quickly: it stands on every page. Without settings it is a State fault.
+	Name(ctx context.Context) (string, error)
 	// SetWorkshop replaces the settings; catalogue and prices are kept on their own and not written.
 	SetWorkshop(ctx context.Context, w Workshop) error
 	// SetCurrency counts the shelf in another currency. It is a fault on rates.currency once anything was issued, priced
