@@ -12,9 +12,9 @@ import (
 
 // registerAccount mounts one's own password and ways in.
 func (p *Pages) registerAccount(r fiber.Router) {
-	r.Get("/account", p.account)
-	r.Post("/account", p.changePassword)
-	r.Post("/account/sign-out", p.signOutEverywhere)
+	r.Get("/account", p.signedIn(p.account))
+	r.Post("/account", p.signedIn(p.changePassword))
+	r.Post("/account/sign-out", p.signedIn(p.signOutEverywhere))
 	back := func(c *fiber.Ctx) error { return c.Redirect("/account", fiber.StatusSeeOther) }
 	for way, kept := range p.ways() {
 		path := "/account/" + way
@@ -87,10 +87,8 @@ func (p *Pages) signedIn(then func(*fiber.Ctx, people.Session) error) fiber.Hand
 	}
 }
 
-func (p *Pages) account(c *fiber.Ctx) error {
-	return p.signedIn(func(c *fiber.Ctx, session people.Session) error {
-		return p.showAccount(c, fiber.StatusOK, session, accountPage{Done: c.Query("done") != ""})
-	})(c)
+func (p *Pages) account(c *fiber.Ctx, session people.Session) error {
+	return p.showAccount(c, fiber.StatusOK, session, accountPage{Done: c.Query("done") != ""})
 }
 
 func (p *Pages) showAccount(c *fiber.Ctx, status int, session people.Session, d accountPage) error {
@@ -98,15 +96,13 @@ func (p *Pages) showAccount(c *fiber.Ctx, status int, session people.Session, d 
 	return p.render(c, status, "account", session.Name, "", d)
 }
 
-func (p *Pages) changePassword(c *fiber.Ctx) error {
-	return p.signedIn(func(c *fiber.Ctx, session people.Session) error {
-		return act(c, "password", func(t *typing) (string, error) {
-			return "/account?done=1", p.people.ChangePassword(c.UserContext(), session, t.v.Get("old"), t.v.Get("new"), c.IP())
-		}, func(status int, f forms) error {
-			p.problems.Note(c, f.cause)
-			return p.showAccount(c, status, session, accountPage{forms: f})
-		})
-	})(c)
+func (p *Pages) changePassword(c *fiber.Ctx, session people.Session) error {
+	return act(c, "password", func(t *typing) (string, error) {
+		return "/account?done=1", p.people.ChangePassword(c.UserContext(), session, t.v.Get("old"), t.v.Get("new"), c.IP())
+	}, func(status int, f forms) error {
+		p.problems.Note(c, f.cause)
+		return p.showAccount(c, status, session, accountPage{forms: f})
+	})
 }
 
 // newToken makes a way in and shows its secret, which nothing shows again: there is no page to go on to.
@@ -138,11 +134,9 @@ func endToken(c *fiber.Ctx, kept way, personID int64, back string) error {
 }
 
 // signOutEverywhere ends all sessions of whoever asks, this one too.
-func (p *Pages) signOutEverywhere(c *fiber.Ctx) error {
-	return p.signedIn(func(c *fiber.Ctx, session people.Session) error {
-		if err := p.people.SignOutEverywhere(c.UserContext(), session.ID); err != nil {
-			return err
-		}
-		return p.signOut(c)
-	})(c)
+func (p *Pages) signOutEverywhere(c *fiber.Ctx, session people.Session) error {
+	if err := p.people.SignOutEverywhere(c.UserContext(), session.ID); err != nil {
+		return err
+	}
+	return p.signOut(c)
 }

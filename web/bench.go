@@ -9,7 +9,6 @@ import (
 	"github.com/gofiber/fiber/v2"
 	"github.com/shopspring/decimal"
 
-	"foamwright/api/problem"
 	"foamwright/materials/measure"
 	"foamwright/materials/shield"
 	"foamwright/pricing/schedule"
@@ -130,24 +129,16 @@ func (p *Pages) editBench(c *fiber.Ctx) error {
 	t := typing{v: values(c)}
 	again := yardPage{away: rows(t.v, "calendar.away", "from", "to", "why"), form: rows(t.v, "formers", "name", "radius")}
 	t.bench(&w, again.away, again.form)
-	w.Edit = t.count("edit")
-	if err = t.problems.Err(); err == nil {
+	if t.problems.Empty() {
 		w.SortAway()
-		if err = p.sales.SetWorkshop(c.UserContext(), w, by(c)); err == nil {
-			return c.Redirect("/workshop/bench?kept=1", fiber.StatusSeeOther)
-		}
 	}
-	answer := problem.Status(err)
-	again.settled, again.w = settled{v: t.v, Edit: t.v.Get("edit")}, w
-	if err := again.blame(err, func(field string) (string, string) {
+	again.w = w
+	return p.settle(c, &t, w, &again.settled, func(field string) (string, string) {
 		if field == "calendar" {
 			return "calendar.hours.1", "Work at least an hour on one day of the week: else nothing is ever ready."
 		}
 		return field, ""
-	}); err != nil {
-		return err
-	}
-	return p.showBench(c, answer, again)
+	}, func(status int) error { return p.showBench(c, status, again) })
 }
 
 // bench reads what was posted of the bench into the settings.

@@ -7,7 +7,6 @@ import (
 	"github.com/gofiber/fiber/v2"
 	"github.com/shopspring/decimal"
 
-	"foamwright/api/problem"
 	"foamwright/materials"
 	"foamwright/materials/measure"
 	"foamwright/materials/shield"
@@ -116,19 +115,8 @@ func (p *Pages) editRules(c *fiber.Ctx) error {
 		}
 	}
 	again := rulesPage{rows: rows(t.v, "rules", fields...), w: w}
-	again.settled = settled{v: t.v, Edit: t.v.Get("edit")}
 	w.Figures.Rules = t.rules(again.rows)
-	w.Edit = t.count("edit")
-	if err = t.problems.Err(); err == nil {
-		if err = p.sales.SetWorkshop(c.UserContext(), w, by(c)); err == nil {
-			return c.Redirect("/workshop/rules?kept=1", fiber.StatusSeeOther)
-		}
-	}
-	answer := problem.Status(err)
-	if err := again.blame(err, func(field string) (string, string) { return field, "" }); err != nil {
-		return err
-	}
-	return p.showRules(c, answer, again)
+	return p.settle(c, &t, w, &again.settled, asNamed, func(status int) error { return p.showRules(c, status, again) })
 }
 
 // rules reads so many rules. One without a code is new.

@@ -7,6 +7,9 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/gofiber/fiber/v2"
+
+	"foamwright/api/problem"
 	"foamwright/pricing/workshop"
 )
 
@@ -32,6 +35,26 @@ func (s settled) Whole() string { return s.problems[""] }
 
 // Problem is what is wrong with an entry.
 func (s settled) Problem(name string) string { return s.problems[name] }
+
+// settle keeps settings that were typed and goes on to their page; what cannot be kept is put down to the entries, and
+// again shows the form.
+func (p *Pages) settle(c *fiber.Ctx, t *typing, w workshop.Workshop, s *settled, at func(field string) (name, remedy string), again func(status int) error) error {
+	s.v, s.Edit, w.Edit = t.v, t.v.Get("edit"), t.count("edit")
+	err := t.problems.Err()
+	if err == nil {
+		if err = p.sales.SetWorkshop(c.UserContext(), w, by(c)); err == nil {
+			return c.Redirect(c.Path()+"?kept=1", fiber.StatusSeeOther)
+		}
+	}
+	status := problem.Status(err)
+	if err := s.blame(err, at); err != nil {
+		return err
+	}
+	return again(status)
+}
+
+// asNamed is for a form whose entries are named as the fields are.
+func asNamed(field string) (name, remedy string) { return field, "" }
 
 // blame puts what is wrong down to the entries of the form. at says which entry a field is shown at, and what to say
 // there when that is not the field's own remedy; what the form has no entry for is said of the whole. An error that is

@@ -8,7 +8,6 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
-	"foamwright/api/problem"
 	"foamwright/pricing/money"
 	"foamwright/pricing/tax"
 	"foamwright/pricing/transfer"
@@ -146,18 +145,8 @@ func (p *Pages) editTaxes(c *fiber.Ctx) error {
 	}
 	t := typing{v: values(c)}
 	again := taxPage{rows: rows(t.v, "tax.rates", "code", "name", "percent", "from", "until", "category", "reason")}
-	again.settled = settled{v: t.v, Edit: t.v.Get("edit")}
 	t.taxes(&w, again.rows)
-	if err = t.problems.Err(); err == nil {
-		if err = p.sales.SetWorkshop(c.UserContext(), w, by(c)); err == nil {
-			return c.Redirect("/workshop/invoices?kept=1", fiber.StatusSeeOther)
-		}
-	}
-	answer := problem.Status(err)
-	if err := again.blame(err, func(field string) (string, string) { return field, "" }); err != nil {
-		return err
-	}
-	return p.showTaxes(c, answer, w, again)
+	return p.settle(c, &t, w, &again.settled, asNamed, func(status int) error { return p.showTaxes(c, status, w, again) })
 }
 
 // taxes reads what was typed into settings.
@@ -188,5 +177,4 @@ func (t *typing) taxes(w *workshop.Workshop, rates int) {
 			Category: said(at + "category"), Reason: said(at + "reason"),
 		})
 	}
-	w.Edit = t.count("edit")
 }

@@ -3,7 +3,6 @@ package web
 import (
 	"github.com/gofiber/fiber/v2"
 
-	"foamwright/api/problem"
 	"foamwright/materials"
 	"foamwright/materials/measure"
 	"foamwright/materials/shield"
@@ -68,7 +67,7 @@ func (p *Pages) editUsage(c *fiber.Ctx) error {
 		return err
 	}
 	t := typing{v: values(c)}
-	again := usagePage{settled: settled{v: t.v, Edit: t.v.Get("edit")}, w: w}
+	again := usagePage{w: w}
 	for _, f := range figuresOfUse(&w.Figures) {
 		name := "usage." + f.Name
 		if f.Length != nil {
@@ -79,15 +78,7 @@ func (p *Pages) editUsage(c *fiber.Ctx) error {
 			*f.Number = t.number(name)
 		}
 	}
-	w.Edit = t.count("edit")
-	if err = t.problems.Err(); err == nil {
-		if err = p.sales.SetWorkshop(c.UserContext(), w, by(c)); err == nil {
-			return c.Redirect("/workshop/usage?kept=1", fiber.StatusSeeOther)
-		}
-	}
-	answer := problem.Status(err)
-	if err := again.blame(err, func(field string) (string, string) { return field, "" }); err != nil {
-		return err
-	}
-	return p.render(c, answer, "usage", "What things take", "workshop", again)
+	return p.settle(c, &t, w, &again.settled, asNamed, func(status int) error {
+		return p.render(c, status, "usage", "What things take", "workshop", again)
+	})
 }
